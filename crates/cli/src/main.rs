@@ -1,0 +1,2 @@
+//! `barewafer`: the instructor's command.
+fn main() {}

@@ -1,0 +1,72 @@
+//! A picture as plain data: filled shapes with a material, lines, labels. The page turns it into
+//! SVG elements; the same scene can be written as an SVG file.
+
+use serde::{Deserialize, Serialize};
+
+/// A picture in a coordinate frame of its own (x to the right, y down).
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Scene {
+    /// Width of the frame.
+    pub width: f64,
+    /// Height of the frame.
+    pub height: f64,
+    /// Shapes, drawn in this order.
+    pub shapes: Vec<Shape>,
+    /// What the picture shows, in sentences with numbers, for those who cannot see it.
+    pub description: String,
+}
+
+/// One shape. `material` and `style` are words that the style sheet maps to color and hatch:
+/// materials `silicon n_silicon p_silicon thermal_oxide deposited_oxide nitride polysilicon metal
+/// resist glass`, styles `outline hairline dashed amber tint arrow beam halo`.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum Shape {
+    /// A closed polygon filled with a material (color, outline, hatch).
+    Area {
+        /// Corners `[x, y]`.
+        points: Vec<[f64; 2]>,
+        /// Material word.
+        material: String,
+    },
+    /// A closed polygon filled with a given color (the interference color of a wafer).
+    Tint {
+        /// Corners `[x, y]`.
+        points: Vec<[f64; 2]>,
+        /// `#rrggbb`.
+        color: String,
+        /// Opacity from 0 to 1.
+        opacity: f64,
+    },
+    /// An open line.
+    Line {
+        /// Points `[x, y]`.
+        points: Vec<[f64; 2]>,
+        /// Style word.
+        style: String,
+    },
+    /// An ellipse.
+    Ellipse {
+        /// Center.
+        center: [f64; 2],
+        /// Half axes.
+        radii: [f64; 2],
+        /// Fill as `#rrggbb`, or empty.
+        color: String,
+        /// Style word of the outline.
+        style: String,
+    },
+    /// A text.
+    Text {
+        /// Anchor point.
+        at: [f64; 2],
+        /// The words.
+        text: String,
+        /// `start`, `middle` or `end`.
+        anchor: String,
+        /// Font size in the frame's units.
+        size: f64,
+        /// Style word (`label`, `soft`, `strong`).
+        style: String,
+    },
+}

@@ -1,0 +1,14 @@
+//! Physical constants that more than one module needs, each with its source.
+
+/// Boltzmann constant in eV/K. CODATA 2018: 8.617333262e-5 (exact by definition of the SI).
+pub const BOLTZMANN_EV_K: f64 = 8.617_333_262e-5;
+
+/// Elementary charge in C. CODATA 2018: 1.602176634e-19 (exact by definition of the SI).
+pub const ELEMENTARY_CHARGE_C: f64 = 1.602_176_634e-19;
+
+/// Thickness of silicon consumed per thickness of oxide grown.
+///
+/// `N_SiO2 / N_Si` = (2.20 / 60.084) / (2.329 / 28.0855) = 0.4415 from the densities (g/cm3)
+/// and molar masses; textbooks use 0.44 (B. E. Deal, A. S. Grove, J. Appl. Phys. 36, 3770,
+/// 1965; memory), and so do we.
+pub const SILICON_PER_OXIDE: f64 = 0.44;

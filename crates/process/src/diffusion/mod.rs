@@ -1,0 +1,82 @@
+//! Dopant diffusion in silicon.
+
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+use crate::bench::OperationSchema;
+use crate::error::RequestError;
+use crate::profile::Profile;
+use crate::report::Report;
+
+/// Results of a predeposition or a drive-in.
+#[derive(Clone, Debug, Serialize)]
+pub struct DiffusionResults {
+    /// Dose in the silicon in per cm2 (of the first dopant).
+    pub dose_cm2: f64,
+    /// Concentration at the surface per cm3 (of the first dopant).
+    pub surface_concentration_cm3: f64,
+    /// The deepest junction in um; null = none.
+    pub junction_depth_um: Option<f64>,
+    /// All junctions in um, from the surface down.
+    pub junctions_um: Vec<f64>,
+    /// Sheet resistance of the layer above the first junction (or of all of it) in ohm per square.
+    pub sheet_resistance_ohm_sq: Option<f64>,
+    /// Profile at the end.
+    pub profile: Profile,
+    /// Profile at the start (empty for a predeposition).
+    pub start_profile: Profile,
+    /// The same with constant diffusivity in closed form, to compare; empty if there is none.
+    pub closed_form_profile: Profile,
+    /// Oxide at the end in nm.
+    pub oxide_nm: f64,
+    /// Dose in, minus dose lost, minus dose found, relative to the largest of them.
+    pub dose_balance: f64,
+    /// sqrt(D t) with the intrinsic diffusivity of the first dopant in um.
+    pub root_dt_um: f64,
+}
+
+/// Runs a predeposition.
+///
+/// # Errors
+/// [`RequestError`] for bad fields.
+pub fn run_predeposition(_request: Map<String, Value>) -> Result<Report, RequestError> {
+    Err(RequestError::new(
+        "not_built",
+        "operation",
+        "",
+        "",
+        "this operation is not built yet",
+        "wait for it",
+    ))
+}
+
+/// Runs a drive-in.
+///
+/// # Errors
+/// [`RequestError`] for bad fields.
+pub fn run_drive_in(_request: Map<String, Value>) -> Result<Report, RequestError> {
+    Err(RequestError::new(
+        "not_built",
+        "operation",
+        "",
+        "",
+        "this operation is not built yet",
+        "wait for it",
+    ))
+}
+
+/// The form of a predeposition.
+#[must_use]
+pub fn predeposition_schema() -> OperationSchema {
+    OperationSchema {
+        operation: "predeposition",
+        numbers: Vec::new(),
+        choices: Vec::new(),
+    }
+}
+
+/// The form of a drive-in.
+#[must_use]
+pub fn drive_in_schema() -> OperationSchema {
+    OperationSchema { operation: "drive_in", numbers: Vec::new(), choices: Vec::new() }
+}

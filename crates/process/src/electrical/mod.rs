@@ -1,0 +1,1 @@
+//! What a doped layer conducts: mobility, sheet resistance, junctions.

@@ -1,0 +1,184 @@
+//! The words of requests and answers, each list in one place and one spelling.
+
+/// Declares a closed list of words: the enum, its spelling in JSON, and its label for a person.
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal, $label:literal;)+ }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+        pub enum $name {
+            $($(#[$vdoc])* #[serde(rename = $word)] $variant,)+
+        }
+
+        impl $name {
+            /// All words, in the order shown.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The spelling in requests and answers.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),+ }
+            }
+
+            /// What a person reads.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self { $(Self::$variant => $label),+ }
+            }
+
+            /// The field of a form that offers all words.
+            #[must_use]
+            pub fn choice(field: &'static str, label: &'static str, default: Option<Self>) -> crate::bound::Choice {
+                crate::bound::Choice {
+                    field,
+                    label,
+                    values: Self::ALL.iter().map(|v| (v.word(), v.label())).collect(),
+                    default: default.map(Self::word),
+                }
+            }
+        }
+    };
+}
+
+words!(
+    /// The gas in an oxidation tube or a drive-in.
+    Ambient {
+        /// Nitrogen or argon.
+        Inert = "inert", "inert (nitrogen)";
+        /// Dry oxygen.
+        Dry = "dry", "dry oxygen";
+        /// Oxygen through a water bubbler at 95 C.
+        Wet = "wet", "wet oxygen (bubbler)";
+        /// Pyrogenic steam: hydrogen burnt in oxygen.
+        Steam = "steam", "steam (hydrogen torch)";
+    }
+);
+words!(
+    /// The crystal face of the wafer.
+    Orientation {
+        /// <100>.
+        Face100 = "100", "<100>";
+        /// <111>.
+        Face111 = "111", "<111>";
+        /// <110>.
+        Face110 = "110", "<110>";
+    }
+);
+words!(
+    /// A dopant atom. Gallium and aluminum are for diffusion only; BF2 is an implanted ion.
+    Dopant {
+        /// Acceptor.
+        Boron = "boron", "boron";
+        /// Donor.
+        Phosphorus = "phosphorus", "phosphorus";
+        /// Donor.
+        Arsenic = "arsenic", "arsenic";
+        /// Donor.
+        Antimony = "antimony", "antimony";
+        /// Acceptor.
+        Indium = "indium", "indium";
+    }
+);
+words!(
+    /// The ion in an implanter's beam.
+    Ion {
+        /// B+.
+        Boron = "boron", "boron (B⁺)";
+        /// P+.
+        Phosphorus = "phosphorus", "phosphorus (P⁺)";
+        /// As+.
+        Arsenic = "arsenic", "arsenic (As⁺)";
+        /// Sb+.
+        Antimony = "antimony", "antimony (Sb⁺)";
+        /// The molecule BF2+: boron at 11/49 of the energy.
+        Bf2 = "bf2", "boron difluoride (BF₂⁺)";
+    }
+);
+words!(
+    /// Conduction type.
+    DopingType {
+        /// Acceptors prevail.
+        P = "p", "p-type";
+        /// Donors prevail.
+        N = "n", "n-type";
+    }
+);
+words!(
+    /// A material of the cross-section.
+    Material {
+        /// Single crystal.
+        Silicon = "silicon", "silicon";
+        /// Polycrystalline silicon.
+        Polysilicon = "polysilicon", "polysilicon";
+        /// Grown oxide.
+        ThermalOxide = "thermal_oxide", "thermal oxide";
+        /// Deposited oxide.
+        DepositedOxide = "deposited_oxide", "deposited oxide";
+        /// Phosphorus-doped glass.
+        PhosphorusGlass = "phosphorus_glass", "phosphorus glass";
+        /// Silicon nitride.
+        Nitride = "nitride", "silicon nitride";
+        /// Aluminum with some silicon.
+        Aluminum = "aluminum", "aluminum";
+        /// Photoresist.
+        Resist = "resist", "photoresist";
+    }
+);
+
+impl Dopant {
+    /// Charge of the ionized atom: +1 for donors, -1 for acceptors.
+    #[must_use]
+    pub const fn charge(self) -> f64 {
+        match self {
+            Self::Boron | Self::Indium => -1.0,
+            Self::Phosphorus | Self::Arsenic | Self::Antimony => 1.0,
+        }
+    }
+
+    /// The type that this dopant gives to silicon.
+    #[must_use]
+    pub const fn doping_type(self) -> DopingType {
+        match self {
+            Self::Boron | Self::Indium => DopingType::P,
+            Self::Phosphorus | Self::Arsenic | Self::Antimony => DopingType::N,
+        }
+    }
+}
+
+impl DopingType {
+    /// The other type.
+    #[must_use]
+    pub const fn opposite(self) -> Self {
+        match self {
+            Self::P => Self::N,
+            Self::N => Self::P,
+        }
+    }
+}
+
+/// The wafer below a doping step: its type and uniform concentration.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Substrate {
+    /// Conduction type.
+    #[serde(rename = "type")]
+    pub doping_type: DopingType,
+    /// Concentration of the substrate's dopant per cm3.
+    pub concentration_cm3: f64,
+}
+
+impl Substrate {
+    /// The usual substrate under a dopant: the opposite type at 1e15 per cm3.
+    #[must_use]
+    pub const fn opposite_to(dopant: Dopant) -> Self {
+        Self { doping_type: dopant.doping_type().opposite(), concentration_cm3: 1e15 }
+    }
+
+    /// Net donors (negative for p-type) per cm3.
+    #[must_use]
+    pub const fn net_donors_cm3(self) -> f64 {
+        match self.doping_type {
+            DopingType::N => self.concentration_cm3,
+            DopingType::P => -self.concentration_cm3,
+        }
+    }
+}

@@ -1,0 +1,2 @@
+//! Build, serve, test, bench: the only automation there is.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Reading the reference tables that the kernel is held against.
