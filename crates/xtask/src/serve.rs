@@ -116,7 +116,11 @@ fn respond(request: &str, folder: &Path) -> Response {
         "GET" => true,
         "HEAD" => false,
         _ => {
-            return Response::text("405 Method Not Allowed", "Allow: GET, HEAD\r\n", true);
+            return Response::text(
+                "405 Method Not Allowed",
+                "Allow: GET, HEAD\r\n",
+                true,
+            );
         }
     };
     let address = target.split(['?', '#']).next().unwrap_or("/");

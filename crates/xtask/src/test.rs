@@ -5,7 +5,7 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 
-use crate::run::{Stopwatch, cargo, command, root, run, target_dir};
+use crate::run::{Stopwatch, cargo, command, run, target_dir};
 use crate::tools::{self, WASM, WASM_TOOLS};
 use crate::{npm, site, size, system, tidy};
 
@@ -174,12 +174,13 @@ fn page() -> Result<()> {
     if !target_dir().join("types/pkg/barewafer_lab.d.ts").is_file() {
         site::build(site::Optimize::Always)?;
     }
-    if root().join("www/tsconfig.json").is_file() {
-        run(npm::tool("typescript/bin/tsc")?.args(["--project", "www/tsconfig.json"]))?;
+    for project in ["www/tsconfig.json", "tests/browser/tsconfig.json"] {
+        run(npm::tool("typescript/bin/tsc")?.args(["--project", project]))?;
     }
     run(npm::tool("prettier/bin/prettier.cjs")?.args([
         "--check",
         "--log-level=warn",
+        "--config=tests/browser/.prettierrc.json",
         "www/**/*.{js,css,html}",
         "tests/browser/*.mjs",
     ]))
@@ -200,7 +201,7 @@ fn browser() -> Result<()> {
     }
     let mut node = browser_script()?;
     // One at a time: on a small machine, browsers side by side would time each other out.
-    run(node.args(["--test", "--test-concurrency=1"]).args(files))
+    run(node.args(["--test", "--test-concurrency=1", "--test-reporter=spec"]).args(files))
 }
 
 /// Node, told where the built site and the browser are.
