@@ -234,6 +234,8 @@ impl Calculation {
         let mut top_nm = 0.0;
         for (i, layer) in self.settings.layers.iter().enumerate() {
             for depth_nm in linspace(0.0, layer.thickness_nm, LAYER_POINTS) {
+                // The last point may round to just below the interface.
+                let depth_nm = depth_nm.min(layer.thickness_nm);
                 depth_um.push(1e-3 * (top_nm + depth_nm));
                 values.push(self.concentration_cm3(i, depth_nm));
             }
