@@ -39,6 +39,8 @@ macro_rules! words {
     };
 }
 
+pub(crate) use words;
+
 words!(
     /// The gas in an oxidation tube or a drive-in.
     Ambient {
