@@ -24,6 +24,7 @@ pub mod error;
 pub mod exercise;
 pub mod expected;
 pub mod expression;
+pub mod identity;
 pub mod marking;
 pub mod numbers;
 pub mod print;
