@@ -38,7 +38,6 @@ macro_rules! words {
         }
     };
 }
-pub(crate) use words;
 
 pub(crate) use words;
 
