@@ -38,6 +38,7 @@ macro_rules! words {
         }
     };
 }
+pub(crate) use words;
 
 pub(crate) use words;
 
