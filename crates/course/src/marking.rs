@@ -219,18 +219,20 @@ fn with_unit(exercise: &Exercise, value: f64, digits: usize) -> String {
     format!("{number} {}", unit::printed(&exercise.answer.unit))
 }
 
+/// What is said beside the verdict; never whether the number is too high or too low, which
+/// would invite guessing.
 const fn message(is_right: bool, is_over: bool, has_slip: bool) -> &'static str {
     match (is_right, is_over, has_slip) {
-        (true, _, _) => "Right.",
-        (false, false, true) => "Not yet. Your number looks like a known slip.",
+        (true, _, _) => "Your number agrees with the lab's.",
+        (false, false, true) => "Your number looks like a known slip.",
         (false, false, false) => {
-            "Not yet, and not a slip that is known here. Go through units and powers of ten, then through the hints."
+            "It matches no slip that is known here. Go through units and powers of ten, then through the hints."
         }
         (false, true, true) => {
-            "Not right, and the tries are used up. Your number looks like a known slip; compare it with the working, then take new numbers."
+            "The tries are used up. Your number looks like a known slip; compare it with the working, then take new numbers."
         }
         (false, true, false) => {
-            "Not right, and the tries are used up. Go through the working, then take new numbers."
+            "The tries are used up. Go through the working, then take new numbers."
         }
     }
 }
