@@ -4,7 +4,7 @@ use barewafer_process::num::{cos, linspace, sin};
 
 use crate::axis::nice_below;
 use crate::draw::spread;
-use crate::numbers::digits;
+use crate::numbers::short;
 use crate::scene::{Scene, Shape};
 use crate::text_width::wrap;
 
@@ -61,10 +61,6 @@ impl Sketch {
             color: color.to_owned(),
             opacity,
         });
-    }
-
-    pub(crate) fn tint_area(&mut self, points: Vec<[f64; 2]>, color: &str, opacity: f64) {
-        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity });
     }
 
     pub(crate) fn line(&mut self, points: &[[f64; 2]], style: &str) {
@@ -185,16 +181,6 @@ pub(crate) fn length_words(nm: f64) -> String {
         format!("{} nm", short(nm))
     } else {
         format!("{} µm", short(nm / 1000.0))
-    }
-}
-
-/// Three significant digits without trailing zeros.
-fn short(value: f64) -> String {
-    let text = digits(value, 3);
-    if text.contains('.') && !text.contains('×') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
     }
 }
 
