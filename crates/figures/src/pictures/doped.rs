@@ -98,7 +98,7 @@ pub(super) fn marks(
             continue;
         }
         let gap = 66.0 - 52.0 * strength(value);
-        let mut x = across[0] + if row % 2 == 0 { 0.5 * gap } else { gap };
+        let mut x = across[0] + if row.is_multiple_of(2) { 0.5 * gap } else { gap };
         while x < across[1] - 5.0 {
             if 0.0 <= value {
                 sketch.line(&[[x - 3.0, y], [x + 3.0, y]], "mark");

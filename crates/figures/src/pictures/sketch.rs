@@ -203,16 +203,3 @@ pub(crate) fn arc(
 fn corners([left, right]: [f64; 2], [top, bottom]: [f64; 2]) -> Vec<[f64; 2]> {
     vec![[left, top], [right, top], [right, bottom], [left, bottom]]
 }
-
-/// The box a text covers, for tests.
-#[cfg(test)]
-pub(crate) fn text_box(shape: &Shape) -> Option<[f64; 4]> {
-    let Shape::Text { at, text, anchor, size, .. } = shape else { return None };
-    let width = crate::text_width::text_width(text, *size);
-    let left = match anchor.as_str() {
-        "start" => at[0],
-        "middle" => at[0] - width / 2.0,
-        _ => at[0] - width,
-    };
-    Some([left, at[1] - 0.55 * size, left + width, at[1] + 0.55 * size])
-}

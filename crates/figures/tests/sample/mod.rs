@@ -96,7 +96,11 @@ pub(crate) fn spin_coating() -> Report {
 }
 
 /// 500 nm of oxide at 100 nm/min, with a mask opening or line in um.
-pub(crate) fn wet_etch(time_s: f64, opening_um: Option<f64>, line_um: Option<f64>) -> Report {
+pub(crate) fn wet_etch(
+    time_s: f64,
+    opening_um: Option<f64>,
+    line_um: Option<f64>,
+) -> Report {
     let rate = 100.0;
     let depth = |t: f64| rate * t / 60.0;
     let curve_s = linspace(0.0, time_s.max(400.0), 101);
