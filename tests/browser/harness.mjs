@@ -95,6 +95,7 @@ export function useLab() {
       deviceScaleFactor: options.pixelRatio ?? 1,
       acceptDownloads: true,
     });
+    context.setDefaultTimeout(10_000);
     const complaints = watch(context, server.origin, options.console);
     if (options.initScript) await context.addInitScript({ content: options.initScript });
     const page = await context.newPage();
@@ -106,7 +107,7 @@ export function useLab() {
     });
     await options.prepare?.(page);
     await page.goto(server.address + fragment);
-    const lab = new Lab(page, server.address);
+    const lab = new Lab(page, server.address, complaints);
     if (options.load !== false) await lab.ready();
     return lab;
   };
