@@ -39,7 +39,7 @@ const FLAGS =
  * @property {string} [initScript] JavaScript that runs before the page's own
  * @property {RegExp} [console] what the console is expected to say
  * @property {boolean} [load] false: do not wait for the lab to be ready
- * @property {(page: Page) => Promise<void>} [prepare] runs before the page is opened
+ * @property {(page: Page) => Promise<unknown>} [prepare] runs before the page is opened
  */
 
 /** @returns {Promise<import("playwright-core").Browser>} */

@@ -16,7 +16,10 @@ async function noticed(lab, expected) {
   for (let k = 0; k < 40 && !lab.complaints.some((one) => expected.test(one)); k += 1) {
     await lab.page.waitForTimeout(50);
   }
-  assert.ok(lab.complaints.some((one) => expected.test(one)), `${expected} was not noticed`);
+  assert.ok(
+    lab.complaints.some((one) => expected.test(one)),
+    `${expected} was not noticed`,
+  );
   lab.complaints.length = 0;
 }
 
