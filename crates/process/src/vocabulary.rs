@@ -39,6 +39,8 @@ macro_rules! words {
     };
 }
 
+pub(crate) use words;
+
 words!(
     /// The gas in an oxidation tube or a drive-in.
     Ambient {
@@ -61,6 +63,26 @@ words!(
         Face111 = "111", "<111>";
         /// <110>.
         Face110 = "110", "<110>";
+    }
+);
+words!(
+    /// How dry oxide grows while it is thin.
+    OxidationModel {
+        /// Massoud's thin-oxide law where he measured, Deal and Grove's elsewhere.
+        Auto = "auto", "automatic (thin and thick)";
+        /// The closed linear-parabolic form, with the effective 25 nm start in dry oxygen.
+        DealGrove = "deal_grove", "Deal and Grove (1965)";
+        /// Massoud, Plummer and Irene's law for thin dry oxide at every thickness.
+        Massoud = "massoud", "Massoud, Plummer and Irene (1985)";
+    }
+);
+words!(
+    /// The constants of wet oxidation (oxygen through a water bubbler).
+    WetParameterSet {
+        /// The row for water vapor: the usual textbook chart.
+        Deal1988Steam = "deal_1988_steam", "Deal (1988), water vapor";
+        /// The row for wet oxygen: slower.
+        Wet1988 = "wet_1988", "Deal (1988), wet oxygen";
     }
 );
 words!(

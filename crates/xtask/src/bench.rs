@@ -1,0 +1,124 @@
+//! Times every bench natively and in the browser, in one run, beside its budget.
+
+use std::collections::BTreeMap;
+use std::fs;
+
+use anyhow::{Context, Result, bail};
+use serde_json::Value;
+
+use crate::npm;
+use crate::run::{cargo, output, run, target_dir};
+use crate::{site, size, test};
+
+/// Milliseconds a request may take in the browser: a quarter of a frame at 60 per second,
+/// so that drawing has the rest; diffusion steps through time and gets three quarters.
+const REQUEST_BUDGET_MS: f64 = 4.0;
+const DIFFUSION_BUDGET_MS: f64 = 12.0;
+/// Milliseconds from moving a slider to the painted frame: one frame, and for the slowest in
+/// twenty the delay that people just begin to notice.
+const PAINT_BUDGET_MS: (f64, f64) = (16.7, 50.0);
+
+/// Runs both kinds of benches and prints one table. Times are told, not judged: they belong
+/// to the machine.
+pub(crate) fn bench() -> Result<()> {
+    let site = site::build(site::Optimize::Always)?;
+    run(&mut cargo(&[
+        "bench",
+        "--package",
+        "barewafer-process",
+        "--bench",
+        "operations",
+    ]))?;
+    let native = native_medians()?;
+    println!("$ node bench.mjs");
+    let mut script = test::browser_script()?;
+    let text = output(script.arg(npm::folder().join("bench.mjs")))?;
+    let browser: Value = serde_json::from_str(&text)
+        .with_context(|| format!("the browser bench printed no table:\n{text}"))?;
+
+    println!(
+        "\n{:<34} {:>11} {:>11} {:>7} {:>9}",
+        "request (median)", "native", "browser", "ratio", "budget"
+    );
+    for entry in entries(&browser, "requests") {
+        let name = entry.get("name").and_then(Value::as_str).unwrap_or("?");
+        let browser_ms = number(entry, "median_ms");
+        let budget = if name.contains("predeposition") || name.contains("drive_in") {
+            DIFFUSION_BUDGET_MS
+        } else {
+            REQUEST_BUDGET_MS
+        };
+        let (native_shown, ratio) = match native.get(name) {
+            Some(ms) => (format!("{ms:.3} ms"), format!("{:.1}", browser_ms / ms)),
+            None => ("-".to_owned(), "-".to_owned()),
+        };
+        println!(
+            "{name:<34} {native_shown:>11} {:>11} {ratio:>7} {:>9}{}",
+            format!("{browser_ms:.3} ms"),
+            format!("{budget} ms"),
+            mark(browser_ms, budget)
+        );
+    }
+    println!(
+        "\n{:<34} {:>11} {:>11} {:>17}",
+        "slider to painted frame", "median", "95 %", "budget"
+    );
+    for entry in entries(&browser, "paints") {
+        let name = entry.get("name").and_then(Value::as_str).unwrap_or("?");
+        let (median, slow) = (number(entry, "median_ms"), number(entry, "p95_ms"));
+        let late = if mark(median, PAINT_BUDGET_MS.0).is_empty() {
+            mark(slow, PAINT_BUDGET_MS.1)
+        } else {
+            mark(median, PAINT_BUDGET_MS.0)
+        };
+        println!(
+            "{name:<34} {:>11} {:>11} {:>17}{late}",
+            format!("{median:.1} ms"),
+            format!("{slow:.1} ms"),
+            format!("{} / {} ms", PAINT_BUDGET_MS.0, PAINT_BUDGET_MS.1)
+        );
+    }
+    println!(
+        "\nfirst load: {} bytes of {} (gzip -9)",
+        size::total_gzip(&site)?,
+        size::total_budget()
+    );
+    Ok(())
+}
+
+/// The word behind a time above its budget.
+fn mark(value: f64, budget: f64) -> &'static str {
+    if value <= budget { "" } else { "  above" }
+}
+
+fn entries<'a>(table: &'a Value, key: &str) -> &'a [Value] {
+    table.get(key).and_then(Value::as_array).map_or(&[], Vec::as_slice)
+}
+
+fn number(entry: &Value, key: &str) -> f64 {
+    entry.get(key).and_then(Value::as_f64).unwrap_or(f64::NAN)
+}
+
+/// Medians in milliseconds that criterion has just written, by the name of the bench.
+fn native_medians() -> Result<BTreeMap<String, f64>> {
+    let folder = target_dir().join("criterion");
+    let mut medians = BTreeMap::new();
+    for file in size::files_below(&folder)? {
+        if !file.ends_with("new/benchmark.json") {
+            continue;
+        }
+        let about: Value = serde_json::from_slice(&fs::read(&file)?)?;
+        let estimates: Value =
+            serde_json::from_slice(&fs::read(file.with_file_name("estimates.json"))?)?;
+        let name = about.get("full_id").and_then(Value::as_str);
+        let nanoseconds =
+            estimates.pointer("/median/point_estimate").and_then(Value::as_f64);
+        if let (Some(name), Some(nanoseconds)) = (name, nanoseconds) {
+            medians.insert(name.to_owned(), nanoseconds / 1e6);
+        }
+    }
+    if medians.is_empty() {
+        bail!("criterion left no estimates in {}", folder.display());
+    }
+    Ok(medians)
+}

@@ -1,0 +1,151 @@
+//! Builds the static site: the page, and the lab compiled for the browser.
+
+use std::fs;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context, Result, bail};
+
+use crate::run::{cargo, command, output, root, run, target_dir};
+use crate::size::files_below;
+use crate::tools::{self, WASM};
+
+/// Whether the wasm file must be optimized.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Optimize {
+    /// Install what is needed for it.
+    Always,
+    /// Go on without if the optimizer is not here: the lab works the same, a little slower.
+    IfPossible,
+}
+
+/// Builds the site and returns its folder.
+pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
+    tools::wasm_target()?;
+    run(&mut cargo(&[
+        "build",
+        "--release",
+        "--lib",
+        "--package",
+        "barewafer-lab",
+        "--target",
+        WASM,
+    ]))?;
+    let module = target_dir().join(WASM).join("release/barewafer_lab.wasm");
+    let glue = write_glue(&module, optimize)?;
+
+    let page = root().join("www");
+    if !page.join("index.html").is_file() {
+        bail!("there is no page at {}", page.display());
+    }
+    let site = target_dir().join("site");
+    if site.exists() {
+        fs::remove_dir_all(&site).with_context(|| site.display().to_string())?;
+    }
+    for file in files_below(&page)? {
+        let name = file.strip_prefix(&page).unwrap_or(&file);
+        if is_published(name) {
+            copy(&file, &site.join(name))?;
+        }
+    }
+    for name in ["barewafer_lab.js", "barewafer_lab_bg.wasm"] {
+        copy(&glue.join(name), &site.join("pkg").join(name))?;
+    }
+    Ok(site)
+}
+
+/// Writes glue, type declarations and the final wasm file, unless they are there already.
+fn write_glue(module: &Path, optimize: Optimize) -> Result<PathBuf> {
+    let tools = tools::wasm_tools()?;
+    let folder = target_dir().join("glue");
+    let optimizer = match optimize {
+        Optimize::Always => Some(tools::wasm_opt()?),
+        Optimize::IfPossible => tools::wasm_opt_if_possible(),
+    };
+    let key = key(module, &tools.glue, optimizer.as_ref())?;
+    let key_file = folder.join("built-from");
+    if fs::read_to_string(&key_file).is_ok_and(|known| known == key) {
+        return Ok(folder);
+    }
+    if folder.exists() {
+        fs::remove_dir_all(&folder).with_context(|| folder.display().to_string())?;
+    }
+    println!("writing the JavaScript glue");
+    output(
+        command(&tools.glue)
+            .args(["--target", "web", "--out-name", "barewafer_lab", "--out-dir"])
+            .arg(&folder)
+            .arg(module),
+    )?;
+    let types = target_dir().join("types/pkg/barewafer_lab.d.ts");
+    copy(&folder.join("barewafer_lab.d.ts"), &types)?;
+    let wasm = folder.join("barewafer_lab_bg.wasm");
+    match optimizer {
+        Some(mut optimizer) => {
+            println!("optimizing the wasm file");
+            output(optimizer.arg("-O3").arg(&wasm).arg("-o").arg(&wasm))?;
+        }
+        None => println!(
+            "note: neither Node nor wasm-opt is here, so the wasm file stays as the compiler \
+             made it: larger, a little slower, with the same results"
+        ),
+    }
+    fs::write(&key_file, key).with_context(|| key_file.display().to_string())?;
+    Ok(folder)
+}
+
+/// A text that changes when the input or a tool does.
+fn key(module: &Path, glue: &Path, optimizer: Option<&Command>) -> Result<String> {
+    let mut hasher = DefaultHasher::new();
+    for file in [module, glue] {
+        fs::read(file).with_context(|| file.display().to_string())?.hash(&mut hasher);
+    }
+    let lock = root().join("tests/browser/package-lock.json");
+    fs::read(&lock).with_context(|| lock.display().to_string())?.hash(&mut hasher);
+    Ok(format!("{:016x} {optimizer:?}", hasher.finish()))
+}
+
+/// Whether a file of `www` belongs on the site: settings of development tools do not.
+fn is_published(name: &Path) -> bool {
+    let hidden = name.iter().any(|part| {
+        part.to_string_lossy().starts_with('.')
+            || part == "node_modules"
+            || part == "types"
+    });
+    let file = name.file_name().map(|name| name.to_string_lossy().into_owned());
+    let file = file.unwrap_or_default();
+    let for_tools = ["tsconfig.json", "package.json", "package-lock.json"];
+    !hidden
+        && !for_tools.contains(&file.as_str())
+        && !file.ends_with(".md")
+        && !file.ends_with(".d.ts")
+}
+
+fn copy(from: &Path, to: &Path) -> Result<()> {
+    if let Some(folder) = to.parent() {
+        fs::create_dir_all(folder).with_context(|| folder.display().to_string())?;
+    }
+    fs::copy(from, to).with_context(|| {
+        format!("could not copy {} to {}", from.display(), to.display())
+    })?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_the_page_is_published() {
+        for name in ["index.html", "js/lab.js", "css/page.css", "exercises/furnace.json"]
+        {
+            assert!(is_published(Path::new(name)), "{name}");
+        }
+        for name in
+            ["tsconfig.json", ".prettierrc", "types/lab.d.ts", "js/lab.d.ts", "README.md"]
+        {
+            assert!(!is_published(Path::new(name)), "{name}");
+        }
+    }
+}

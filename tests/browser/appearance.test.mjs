@@ -1,0 +1,61 @@
+/** Light, dark, small, sharp and printed. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { useLab } from "./harness.mjs";
+import { BENCHES } from "./lab.mjs";
+
+const visit = useLab();
+
+/** @param {import("./lab.mjs").Lab} lab */
+function background(lab) {
+  return lab.page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+}
+
+test("the dark scheme of the system is followed, plot included", async (t) => {
+  const light = await visit(t, "#v=1&bench=furnace", { colorScheme: "light" });
+  const dark = await visit(t, "#v=1&bench=furnace", { colorScheme: "dark" });
+  assert.notEqual(await background(light), await background(dark));
+  assert.notEqual((await light.settle()).plot, (await dark.settle()).plot);
+  const before = await light.settle();
+  await light.page.emulateMedia({ colorScheme: "dark" });
+  await light.changed(before, ["plot"]);
+  assert.equal(await background(light), await background(dark));
+});
+
+for (const bench of BENCHES) {
+  for (const width of [320, 360, 768, 1280]) {
+    test(`${bench.name} at ${width} px: no sideways scrolling`, async (t) => {
+      const lab = await visit(t, `#v=1&bench=${bench.id}`, { width, height: 700 });
+      assert.ok(await lab.fitsWidth());
+      await lab.page.evaluate(() => {
+        for (const details of document.querySelectorAll("details")) details.open = true;
+      });
+      await lab.settle();
+      assert.ok(await lab.fitsWidth(), "with everything unfolded");
+    });
+  }
+}
+
+for (const pixelRatio of [1, 1.5, 2, 3]) {
+  test(`the plot is sharp at ${pixelRatio} device pixels`, async (t) => {
+    const lab = await visit(t, "#v=1&bench=implanter", { pixelRatio });
+    const [backing, shown] = await lab.page.evaluate(() => {
+      const canvas = document.querySelector("lab-plot canvas");
+      if (!(canvas instanceof HTMLCanvasElement)) throw new Error("no canvas");
+      return [canvas.width, canvas.clientWidth];
+    });
+    assert.ok(Math.abs((backing ?? 0) - (shown ?? 0) * pixelRatio) <= pixelRatio + 1);
+  });
+}
+
+test("text spacing and doubled text keep everything readable", async (t) => {
+  const lab = await visit(t, "#v=1&bench=furnace", { width: 640 });
+  await lab.page.evaluate(() => {
+    document.documentElement.style.fontSize = "200%";
+  });
+  await lab.settle();
+  assert.ok(await lab.fitsWidth());
+  assert.ok(await lab.cautions().first().isVisible());
+});

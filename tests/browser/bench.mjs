@@ -1,0 +1,88 @@
+/**
+ * Times the built lab in a real browser and prints one JSON object: `requests` with the median of
+ * each request of the shared list, `paints` with the time from moving a slider to the painted
+ * frame, as the page measures it itself.
+ */
+
+import { readFile } from "node:fs/promises";
+
+import { launch, serveSite } from "./harness.mjs";
+import { Lab } from "./lab.mjs";
+
+const REQUESTS = JSON.parse(
+  await readFile(new URL("../../crates/process/benches/requests.json", import.meta.url), "utf8"),
+);
+
+/** The sliders that are moved, and how often. */
+const SLIDERS = [
+  { bench: "furnace", path: "temperature_c" },
+  { bench: "furnace", path: "time_min" },
+  { bench: "spinner", path: "speed_rpm" },
+  { bench: "wet-bench", path: "time_s" },
+  { bench: "diffusion-tube", path: "temperature_c" },
+  { bench: "implanter", path: "energy_kev" },
+];
+const MOVES = 120;
+
+/**
+ * @param {number[]} times
+ * @param {number} part
+ */
+function quantile(times, part) {
+  const sorted = [...times].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(part * sorted.length))] ?? NaN;
+}
+
+const [browser, server] = await Promise.all([launch(), serveSite()]);
+const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+await page.goto(server.address);
+await new Lab(page, server.address).ready();
+
+const requests = [];
+for (const [name, request] of Object.entries(REQUESTS)) {
+  const times = await page.evaluate(async (json) => {
+    const glue = await import(new URL("pkg/barewafer_lab.js", document.baseURI).href);
+    await glue.default({
+      module_or_path: new URL("pkg/barewafer_lab_bg.wasm", document.baseURI),
+    });
+    /** @param {number} count */
+    const run = (count) => {
+      const start = performance.now();
+      for (let k = 0; k < count; k += 1) glue.bench(json);
+      return (performance.now() - start) / count;
+    };
+    run(3);
+    // The clock ticks in tenths of a millisecond: each sample lasts long enough for that.
+    const count = Math.max(1, Math.ceil(10 / Math.max(run(1), 0.05)));
+    return Array.from({ length: 31 }, () => run(count));
+  }, /** @type {object} */ (request));
+  requests.push({ name, median_ms: quantile(times, 0.5) });
+}
+
+const paints = [];
+for (const { bench, path } of SLIDERS) {
+  await page.goto(`${server.address}#v=1&bench=${bench}`);
+  await page.reload();
+  const lab = new Lab(page, server.address);
+  await lab.ready();
+  await lab.slider(path).focus();
+  await page.evaluate(() => performance.clearMeasures("input-to-paint"));
+  for (let k = 0; k < MOVES; k += 1) {
+    await page.keyboard.press(k < MOVES / 2 ? "ArrowRight" : "ArrowLeft");
+    await page.waitForTimeout(20);
+  }
+  await lab.settle();
+  const times = await page.evaluate(() =>
+    performance.getEntriesByName("input-to-paint").map((entry) => entry.duration),
+  );
+  paints.push({
+    name: `${bench}, ${path}`,
+    count: times.length,
+    median_ms: quantile(times, 0.5),
+    p95_ms: quantile(times, 0.95),
+  });
+}
+
+await browser.close();
+await server.close();
+console.log(JSON.stringify({ requests, paints }, null, 2));

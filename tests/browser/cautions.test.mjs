@@ -1,0 +1,59 @@
+/** Where work can hurt, the caution is in sight: no click, no scroll into hidden corners, in print. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { useLab } from "./harness.mjs";
+import { BENCHES } from "./lab.mjs";
+
+const visit = useLab();
+
+for (const bench of BENCHES) {
+  for (const width of [1280, 360]) {
+    test(`${bench.name} at ${width} px: the caution stands open`, async (t) => {
+      const lab = await visit(t, `#v=1&bench=${bench.id}`, { width, height: 800 });
+      const cautions = lab.cautions();
+      assert.ok((await cautions.count()) > 0, "at least one caution");
+      const first = cautions.first();
+      assert.ok(await first.isVisible());
+      const text = (await first.innerText()).toLowerCase();
+      assert.match(text, /danger|warning|caution|notice/, "a signal word");
+      assert.ok(text.length > 60, `sentences, not a mark: ${text}`);
+      assert.equal(await first.locator("details:not([open])").count(), 0, "nothing folded away");
+      const box = await first.boundingBox();
+      assert.ok(box && box.width > 200 && box.x >= 0 && box.x + box.width <= width + 1, "in view");
+      const region = (await lab.page.locator("main").innerText()).toLowerCase();
+      assert.match(region, /site|trained|safety data sheet/, "defers to the site's rules");
+    });
+  }
+
+  test(`${bench.name}: the caution is printed`, async (t) => {
+    const lab = await visit(t, `#v=1&bench=${bench.id}`);
+    await lab.page.emulateMedia({ media: "print" });
+    assert.ok(await lab.cautions().first().isVisible());
+    assert.ok(await lab.reading().isVisible(), "the result is printed too");
+  });
+}
+
+test("hydrofluoric acid: danger, with what to do at once", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench");
+  const text = await lab.cautions().first().innerText();
+  assert.match(text, /danger/i);
+  assert.match(text, /calcium gluconate/i);
+});
+
+test("another bath brings its own caution", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench");
+  const before = await lab.cautions().allInnerTexts();
+  await lab.follow("#v=1&bench=wet-bench&material=aluminum&etchant=aluminum_etch");
+  await lab.page.waitForFunction(
+    (old) => {
+      const texts = [...document.querySelectorAll("lab-caution .caution")];
+      return texts.map((item) => item.textContent).join() !== old;
+    },
+    before.join(),
+    { timeout: 5000 },
+  );
+  const after = await lab.cautions().allInnerTexts();
+  assert.notDeepEqual(after, before);
+});
