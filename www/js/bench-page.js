@@ -127,9 +127,10 @@ export function mount(module, schema) {
       const operations = there.operations;
       const last = operations.find((o) => o === store.state.operation) ?? operations[0] ?? "";
       store.dispatch({ kind: "go", bench: there.id, operation: last });
-      document.getElementById("bench")?.scrollIntoView({ block: "nearest" });
+      clearTimeout(addressTimer);
+      written = address();
+      history.pushState(null, "", written);
       run();
-      restAddress();
     },
     operation: ({ operation }) => {
       store.dispatch({ kind: "go", bench: store.state.bench, operation: String(operation) });

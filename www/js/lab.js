@@ -107,10 +107,11 @@ export function exercise(id, code, student, set) {
  * @param {number} set
  * @param {string} text
  * @param {number} tryNumber
+ * @param {boolean} confirmed whether an implausible answer was given twice
  * @returns {import("./types.js").Verdict}
  */
-export function checkAnswer(id, code, student, set, text, tryNumber) {
-  return glue.checkAnswer(id, code, student, set, text, tryNumber);
+export function checkAnswer(id, code, student, set, text, tryNumber, confirmed) {
+  return glue.checkAnswer(id, code, student, set, text, tryNumber, confirmed);
 }
 
 /**

@@ -47,12 +47,13 @@
  *   first_aid_headline: string, never: string[], note: string }} HazardRow
  *
  * @typedef {{ id: string, title: string, aim: string, minutes: number, prompt: string,
- *   unit: string, quantity: string, hints: string[], request: Json | null, hides: string[],
- *   digits: number, hazards: string[] }} Exercise
- * @typedef {{ verdict: "right" | "wrong" | "unreadable" | "implausible", score: number,
- *   feedback: { id: string, name: string, text: string }[], message: string,
- *   key?: { value: number, unit: string, working: string[] } | null,
- *   tries_left: number }} Verdict
+ *   unit: string, quantity: string, accepted_units: string[], hints: string[], tries: number,
+ *   request: Json | null, note: string | null, digits: number, hazards: string[],
+ *   explain: { ask: string, key_points: string[] }, sources: string[] }} Exercise
+ * @typedef {{ verdict: "right" | "wrong" | "unreadable" | "implausible", score: number | null,
+ *   message: string, read_as: string | null,
+ *   feedback: { id: string, name: string, text: string }[], tries_left: number,
+ *   key: { value: number, text: string, unit: string, working: string[] } | null }} Verdict
  *
  * What the page itself holds.
  *

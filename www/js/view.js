@@ -227,7 +227,6 @@ export class View {
       open,
       student: exercises.student,
       explanation: exercises.explanation(open),
-      canRun: exercise.request !== null,
       bench: benchOf(state.bench).name,
     });
   }

@@ -38,17 +38,20 @@ export class LabCaution extends LabElement {
   }
 }
 
-/** @param {HazardRow} row */
-export function signalOf(row) {
-  return row.signal_word === "Danger" || row.signal_word === "Warning"
-    ? row.signal_word
-    : "Caution";
+/**
+ * How loud a row is: the class of its card and sign. Equipment hazards have no official word.
+ * @param {HazardRow} row
+ */
+function loudness(row) {
+  const { signal_word: word } = row;
+  return word === "Danger" || word === "Warning" ? word.toLowerCase() : "plain";
 }
 
 /** @param {HazardRow} row */
-function signal(row) {
-  const word = signalOf(row);
-  return h("strong", { class: `signal ${word.toLowerCase()}` }, word);
+export function signal(row) {
+  const loud = loudness(row);
+  const word = loud === "plain" ? "Caution" : row.signal_word;
+  return h("strong", { class: `signal ${loud}` }, word);
 }
 
 /** @param {HazardRow} row */
@@ -76,7 +79,7 @@ function fullRow(row, above) {
   const never = row.never.map((rule) => h("li", {}, capital(rule)));
   return h(
     "section",
-    { class: `caution-card ${signalOf(row).toLowerCase()}`, "data-hazard": row.id },
+    { class: `caution ${loudness(row)}`, "data-hazard": row.id },
     h("h4", {}, signal(row), h("span", {}, row.name)),
     signs(row),
     h(
@@ -128,6 +131,7 @@ export function shortName(row) {
 function listed(text) {
   return text
     .replace(/\s*\((?:read|memory)[^)]*\)/g, "")
+    .replace(/\s*\b(?:read|memory): .*$/, "")
     .replace(/(\d) C\b/g, "$1\u00a0°C")
     .trim();
 }

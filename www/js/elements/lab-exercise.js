@@ -1,12 +1,12 @@
 import { h, rebuild, send, setText } from "../dom.js";
-import { quantity, sentence, spoken } from "../format.js";
+import { sentence } from "../format.js";
 import { LabElement } from "./lab-element.js";
 
 /** @typedef {import("../types.js").Exercise} Exercise */
 /** @typedef {import("../types.js").ExerciseState} ExerciseState */
 /**
  * @typedef {{ exercise: Exercise, open: ExerciseState, student: string, explanation: string,
- *   canRun: boolean, bench: string }} ExerciseView
+ *   bench: string }} ExerciseView
  */
 
 /**
@@ -158,7 +158,7 @@ export class LabExercise extends LabElement {
     setText(
       this.querySelector("#exercise-tries"),
       left === undefined
-        ? `Work it out on paper first; give ${exercise.digits} digits. You have 3 tries.`
+        ? `Work it out on paper first; ${exercise.digits} digits will do. You have ${exercise.tries} tries.`
         : `${left} ${left === 1 ? "try" : "tries"} left.`,
     );
     const list = this.querySelector(".hints");
@@ -193,6 +193,9 @@ export class LabExercise extends LabElement {
           { class: `card ${right ? "right" : "wrong"}`, role: "group", "aria-label": "Feedback" },
           h("p", {}, h("strong", {}, `${heads[verdict.verdict]} `), sentence(verdict.message)),
           ...verdict.feedback.map((one) => h("p", {}, one.text)),
+          ...(verdict.verdict === "implausible"
+            ? [h("p", {}, "Commit the same answer once more to say that you mean it.")]
+            : []),
           h("p", { class: "soft" }, `You committed: ${open.committed.join("; ")}`),
         ),
       ];
@@ -200,73 +203,53 @@ export class LabExercise extends LabElement {
   }
 
   /** @param {ExerciseView} view */
-  #after({ exercise, open, explanation, canRun, bench }) {
+  #after({ exercise, open, explanation, bench }) {
     const place = this.querySelector(".after");
     if (!(place instanceof HTMLElement)) return;
     place.hidden = !open.settled;
-    const key = open.verdict?.key;
-    rebuild(place, `${open.settled} ${open.explained} ${exercise.id} ${open.set} ${canRun}`, () => {
+    rebuild(place, `${open.settled} ${open.explained} ${exercise.id} ${open.set}`, () => {
       if (!open.settled) return [];
-      /** @type {HTMLElement[]} */
-      const nodes = [h("h4", {}, "2. Run")];
-      if (canRun) {
-        nodes.push(
-          h(
-            "p",
-            {},
-            `Set the ${bench.toLowerCase()} to this case and compare it with your prediction of ${open.committed.at(-1) ?? ""} ${exercise.unit}.`,
-          ),
-          h(
-            "p",
-            { class: "buttons" },
-            h(
-              "button",
-              { type: "button", class: "main", "data-verb": "run-exercise" },
-              "Run it on the bench",
-            ),
-          ),
-        );
-      } else {
-        nodes.push(
-          h("p", {}, "The bench is open again: try the same change of settings there and compare."),
-        );
-      }
       const text = h("textarea", { id: "exercise-explanation", rows: "3", maxlength: "2000" });
       text.value = explanation;
-      nodes.push(
+      return [
+        h("h4", {}, "2. Run"),
+        ...this.#runPart(exercise, open, bench),
         h("h4", {}, "3. Explain"),
-        h(
-          "label",
-          { for: "exercise-explanation" },
-          `In one or two sentences: what decides the ${spoken(exercise.quantity)} here?`,
-        ),
+        h("label", { for: "exercise-explanation" }, exercise.explain.ask),
         text,
-      );
-      if (!open.explained) {
-        nodes.push(
-          h(
-            "p",
-            { class: "buttons" },
-            h(
-              "button",
-              { type: "button", "data-verb": "compare" },
-              "Compare with the worked solution",
-            ),
-          ),
-        );
-      } else if (key) {
-        nodes.push(
-          h("h5", {}, "Worked solution"),
-          h("ol", { class: "worked" }, ...key.working.map((line) => h("li", {}, line))),
-          h(
-            "p",
-            { class: "strong" },
-            `${exercise.quantity}: ${quantity(key.value, key.unit || exercise.unit, exercise.digits)}`,
-          ),
-        );
-      }
-      return nodes;
+        ...(open.explained ? solution(exercise, open) : [compareButton()]),
+      ];
     });
+  }
+
+  /**
+   * @param {Exercise} exercise
+   * @param {ExerciseState} open
+   * @param {string} bench
+   */
+  #runPart(exercise, open, bench) {
+    const note = exercise.note === null ? [] : [h("p", {}, exercise.note)];
+    if (exercise.request === null) {
+      return [h("p", {}, "The bench is open again: try the change there."), ...note];
+    }
+    const predicted = `${open.committed.at(-1) ?? ""} ${exercise.unit}`.trim();
+    return [
+      h(
+        "p",
+        {},
+        `Set the ${bench.toLowerCase()} to this case and compare it with your prediction of ${predicted}.`,
+      ),
+      ...note,
+      h(
+        "p",
+        { class: "buttons" },
+        h(
+          "button",
+          { type: "button", class: "main", "data-verb": "run-exercise" },
+          "Run it on the bench",
+        ),
+      ),
+    ];
   }
 
   /** Puts the caret where the work is. */
@@ -275,4 +258,33 @@ export class LabExercise extends LabElement {
     heading?.setAttribute("tabindex", "-1");
     heading?.focus();
   }
+}
+
+function compareButton() {
+  const words = "Compare with the worked solution";
+  return h(
+    "p",
+    { class: "buttons" },
+    h("button", { type: "button", "data-verb": "compare" }, words),
+  );
+}
+
+/**
+ * @param {Exercise} exercise
+ * @param {ExerciseState} open
+ */
+function solution(exercise, open) {
+  const key = open.verdict?.key;
+  return [
+    h("h5", {}, "What a good explanation says"),
+    h("ul", { class: "worked" }, ...exercise.explain.key_points.map((line) => h("li", {}, line))),
+    ...(key
+      ? [
+          h("h5", {}, "Worked solution"),
+          h("ol", { class: "worked" }, ...key.working.map((line) => h("li", {}, line))),
+          h("p", { class: "strong" }, `${exercise.quantity}: ${key.text}`),
+        ]
+      : []),
+    h("p", { class: "soft" }, `Sources: ${exercise.sources.join("; ")}`),
+  ];
 }

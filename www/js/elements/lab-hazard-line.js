@@ -1,5 +1,5 @@
 import { h, rebuild } from "../dom.js";
-import { shortName, signalOf } from "./lab-caution.js";
+import { shortName, signal } from "./lab-caution.js";
 import { LabElement } from "./lab-element.js";
 
 /** The worst caution of the step in one line above the bench, with the way to all of them. */
@@ -26,7 +26,7 @@ export class LabHazardLine extends LabElement {
       const others = rows.slice(1).map(shortName);
       const also = others.length > 0 ? ` Also here: ${others.join("; ")}.` : "";
       return [
-        h("strong", { class: `signal ${signalOf(worst).toLowerCase()}` }, signalOf(worst)),
+        signal(worst),
         h(
           "p",
           {},

@@ -129,6 +129,8 @@ export class LabReading extends LabElement {
       const row = list.children[k];
       const value = one.value === null ? "none" : quantity(one.value, one.unit);
       setText(row?.querySelector("output"), value);
+      // A long number takes a line of its own.
+      row?.toggleAttribute("data-wide", value.length > 11);
       const before = pinned ? number(pinned.results, one.result) : null;
       const compared = before === null ? "" : `pinned ${quantity(before, one.unit)}`;
       setText(row?.querySelector("small"), [one.meaning, compared].filter(Boolean).join("; "));

@@ -35,4 +35,5 @@ export function checkAnswer(
   set: number,
   text: string,
   tryNumber: number,
+  confirmed: boolean,
 ): Verdict;
