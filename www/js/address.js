@@ -29,7 +29,7 @@ export function writeAddress(place) {
   if (benchOf(place.bench).operations.length > 1) query.set("operation", place.operation);
   if (place.exercise) {
     query.set("exercise", place.exercise.id);
-    if (place.exercise.set !== 1) query.set("set", String(place.exercise.set));
+    if (place.exercise.set !== 0) query.set("set", String(place.exercise.set));
   }
   const start = formOf(place.operation).start;
   for (const [key, value] of Object.entries(place.settings)) {
@@ -76,9 +76,9 @@ export function readAddress(fragment, schema) {
   if (asked !== "" && asked !== bench.exercise) {
     notices.push(`exercise: ${shown(asked)} was refused; this bench has ${bench.exercise}.`);
   }
-  const setText = query.get("set") ?? "1";
-  const set = /^[1-9]\d{0,3}$/.test(setText) ? Number(setText) : 0;
-  if (set === 0) notices.push(`set: ${shown(setText)} was refused; allowed: 1 to 9999.`);
+  const setText = query.get("set") ?? "0";
+  const set = /^\d{1,4}$/.test(setText) ? Number(setText) : -1;
+  if (set < 0) notices.push(`set: ${shown(setText)} was refused; allowed: 0 to 9999.`);
   for (const key of ["v", "bench", "operation", "exercise", "set"]) query.delete(key);
 
   /** @type {Record<string, import("./types.js").Value>} */
@@ -108,7 +108,7 @@ export function readAddress(fragment, schema) {
     }
   }
   const exercise = asked === bench.exercise ? asked : "";
-  return { bench: bench.id, operation, settings, exercise, set: Math.max(set, 1), notices };
+  return { bench: bench.id, operation, settings, exercise, set: Math.max(set, 0), notices };
 }
 
 /**

@@ -93,7 +93,9 @@ export function mount(module, schema) {
     const place = readAddress(location.hash, schema);
     written = location.hash;
     store.dispatch({ kind: "place", ...place });
-    if (place.exercise !== "") exercises.open(place.set);
+    const open = exerciseOf(store.state);
+    if (place.exercise === "") store.dispatch({ kind: "exercise", exercise: null });
+    else if (open?.id !== place.exercise || open.set !== place.set) exercises.open(place.set);
     run();
   }
 
@@ -250,7 +252,7 @@ export function mount(module, schema) {
     document.getElementById("bench")?.focus();
   });
   document.getElementById("open-exercise")?.addEventListener("click", () => {
-    exercises.open(1);
+    exercises.open(0);
     restAddress();
   });
   restore();

@@ -98,11 +98,11 @@ export class Exercises {
       hint: () => change({ hints: (exerciseOf(store.state)?.hints ?? 0) + 1 }),
       student: ({ text }) => {
         remember("student", String(text).trim());
-        this.open(exerciseOf(store.state)?.set ?? 1);
+        this.open(exerciseOf(store.state)?.set ?? 0);
         say("Numbers drawn for this identifier.");
       },
       "new-numbers": () => {
-        this.open((exerciseOf(store.state)?.set ?? 0) + 1);
+        this.open((exerciseOf(store.state)?.set ?? -1) + 1);
         restAddress();
         say("New numbers.");
       },

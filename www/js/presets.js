@@ -110,10 +110,16 @@ export const PRESETS = {
     },
   ],
   implantation: [
+    { name: "Class demonstration", note: "boron, 100 keV: the textbook crest", settings: {} },
     {
-      name: "Boron through gate oxide",
-      note: "100 keV, the textbook crest",
-      settings: {},
+      name: "Threshold adjust",
+      note: "a low dose of boron through 34 nm of gate oxide",
+      settings: {
+        energy_kev: 30,
+        dose_cm2: 1.35e12,
+        cover: "layer",
+        "through[0].thickness_nm": 34,
+      },
     },
     {
       name: "n-well",
@@ -123,17 +129,26 @@ export const PRESETS = {
     {
       name: "n-channel source and drain",
       note: "arsenic through 34 nm oxide",
-      settings: { dopant: "arsenic", dose_cm2: 5e15, "through[0].thickness_nm": 34 },
+      settings: {
+        dopant: "arsenic",
+        dose_cm2: 5e15,
+        cover: "layer",
+        "through[0].thickness_nm": 34,
+      },
     },
     {
       name: "p-channel source and drain",
       note: "BF₂: shallow boron",
-      settings: { dopant: "bf2", energy_kev: 50, dose_cm2: 3e15, cover: "none" },
+      settings: { dopant: "bf2", energy_kev: 50, dose_cm2: 3e15 },
     },
     {
       name: "Resist as a mask",
       note: "does 1.15 µm of resist stop it?",
-      settings: { "through[0].material": "resist", "through[0].thickness_nm": 1150 },
+      settings: {
+        cover: "layer",
+        "through[0].material": "resist",
+        "through[0].thickness_nm": 1150,
+      },
     },
   ],
 };

@@ -13,7 +13,7 @@
  * @typedef {{ label: string, x: number[], y: number[], role: string }} Series
  * @typedef {{ x: number, y: number, tolerance: number, source: string }} CheckPoint
  * @typedef {{ id: string, title: string, x: Axis, y: Axis, series: Series[],
- *   markers: { x: number, y: number, label: string }[],
+ *   markers: { x: number, y: number, label: string, kind: string }[],
  *   bands: { x: number[], low: number[], high: number[], meaning: string }[],
  *   zones: { from: number, to: number, meaning: string }[],
  *   published: CheckPoint[], summary: string }} Chart

@@ -110,6 +110,7 @@ export class View {
       this.#picture.render({ scene: null, title: "" });
       this.#plot.render({ charts: [], id: "", ghost: null, pinned: "" });
       this.#working.render({ report: null });
+      this.#reading.render(null);
       return;
     }
     const answer = run.answer;

@@ -24,6 +24,11 @@ export class LabChoice extends LabElement {
     return element;
   }
 
+  /** What the kernel takes if nothing is sent. */
+  get fallback() {
+    return this.#field?.default ?? this.#field?.values[0]?.[0] ?? "";
+  }
+
   build() {
     const field = this.#field;
     if (!field) return;

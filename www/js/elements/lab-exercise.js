@@ -117,7 +117,7 @@ export class LabExercise extends LabElement {
         h(
           "p",
           { class: "soft" },
-          `${exercise.aim} About ${exercise.minutes} minutes. Numbers: set ${open.set}.`,
+          `${exercise.aim} About ${exercise.minutes} minutes. Numbers: set ${open.set + 1}.`,
         ),
       ]);
     }
@@ -282,9 +282,9 @@ function solution(exercise, open) {
       ? [
           h("h5", {}, "Worked solution"),
           h("ol", { class: "worked" }, ...key.working.map((line) => h("li", {}, line))),
-          h("p", { class: "strong" }, `${exercise.quantity}: ${key.text}`),
+          h("p", { class: "strong" }, `The ${exercise.quantity} is ${key.text}.`),
         ]
       : []),
-    h("p", { class: "soft" }, `Sources: ${exercise.sources.join("; ")}`),
+    h("p", { class: "soft" }, `Sources: ${exercise.sources.join(" ")}`),
   ];
 }

@@ -39,6 +39,11 @@ export class LabNumber extends LabElement {
     return element;
   }
 
+  /** What the kernel takes if nothing is sent. */
+  get fallback() {
+    return this.#field?.default ?? this.#field?.min ?? 0;
+  }
+
   build() {
     const field = this.#field;
     if (!field) return;

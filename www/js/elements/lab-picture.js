@@ -31,8 +31,13 @@ export class LabPicture extends LabElement {
     if (!svg) return;
     this.hidden = view.scene === null;
     setText(this.querySelector("figcaption"), view.title);
-    if (!view.scene || view.scene === this.#scene) return;
+    if (view.scene === this.#scene) return;
     this.#scene = view.scene;
+    if (!view.scene) {
+      svg.replaceChildren();
+      setText(this.querySelector("#picture-text"), "");
+      return;
+    }
     const { width, height, shapes, description } = view.scene;
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
     svg.replaceChildren(

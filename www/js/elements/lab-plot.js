@@ -87,8 +87,8 @@ export class LabPlot extends LabElement {
     this.addEventListener(
       "change",
       (event) => {
-        const input = event.target;
-        if (input instanceof HTMLInputElement) send(this, "chart", { id: input.value });
+        const select = event.target;
+        if (select instanceof HTMLSelectElement) send(this, "chart", { id: select.value });
       },
       { signal },
     );
@@ -98,18 +98,23 @@ export class LabPlot extends LabElement {
   render(view) {
     const chart = view.charts.find((c) => c.id === view.id) ?? view.charts[0] ?? null;
     this.hidden = chart === null;
-    if (!chart) return;
+    if (!chart) {
+      this.#clear();
+      return;
+    }
     const choice = this.querySelector(".plot-choice");
     if (choice instanceof HTMLElement) {
       const several = view.charts.length > 1 ? view.charts : [];
-      rebuild(choice, several.map((c) => `${c.id}|${c.title}`).join(), () =>
-        several.map((c) => {
-          const input = h("input", { type: "radio", name: "chart", value: c.id });
-          return h("label", { class: "radio" }, input, h("span", {}, c.title));
-        }),
-      );
-      for (const input of choice.querySelectorAll("input"))
-        input.checked = input.value === chart.id;
+      rebuild(choice, several.map((c) => `${c.id}|${c.title}`).join(), () => {
+        if (several.length === 0) return [];
+        const options = several.map((c) => h("option", { value: c.id }, c.title));
+        return [
+          h("label", { for: "chart-choice" }, "Chart"),
+          h("select", { id: "chart-choice" }, ...options),
+        ];
+      });
+      const select = choice.querySelector("select");
+      if (select) select.value = chart.id;
     }
     setText(this.querySelector("#plot-name"), chart.title);
     setText(
@@ -124,6 +129,17 @@ export class LabPlot extends LabElement {
       this.#schedule();
       this.#table();
     }
+  }
+
+  /** Leaves nothing of the last chart in the document. */
+  #clear() {
+    this.#chart = null;
+    this.#ghost = null;
+    this.#tabled = null;
+    setText(this.querySelector("#plot-text"), "");
+    this.querySelector(".tables")?.replaceChildren();
+    const canvas = this.querySelector("canvas");
+    if (canvas) canvas.width = canvas.height = 0;
   }
 
   /** Draws again, for example in another palette. */

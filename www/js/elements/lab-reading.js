@@ -38,9 +38,17 @@ export class LabReading extends LabElement {
 
   /**
    * @param {{ run: Run, reading: import("../readings.js").Reading, slow: boolean,
-   *   stray: string, pinned: import("../types.js").Pin | null }} view
+   *   stray: string, pinned: import("../types.js").Pin | null } | null} view nothing while an exercise hides it
    */
   render(view) {
+    if (!view) {
+      this.#answer = null;
+      for (const part of this.querySelectorAll("dl, .warnings, .run-state")) {
+        if (part instanceof HTMLElement) rebuild(part, "", () => []);
+      }
+      setText(this.querySelector(".notice"), "");
+      return;
+    }
     const { run, reading } = view;
     this.#state(view);
     const answer = run.answer;

@@ -64,7 +64,7 @@ export class LabSettings extends LabElement {
       }
     }
     for (const { path, element } of this.#fields) {
-      const value = view.settings[path];
+      const value = view.settings[path] ?? element.fallback;
       const error = view.errors[path] ?? "";
       if (element instanceof LabNumber) element.render({ value: Number(value), error });
       else element.render({ value: String(value), error });

@@ -28,6 +28,7 @@ export class LabWorking extends LabElement {
     this.hidden = report === null;
     if (report === this.#report) return;
     this.#report = report;
+    if (!report) this.querySelector("ol")?.replaceChildren();
     this.#trust();
     this.#work();
   }
