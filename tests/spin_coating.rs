@@ -1,5 +1,12 @@
 //! Spin coating against closed forms and an independent solver.
 
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "a helper that fails is a test that fails"
+)]
+
 use barewafer_process::lithography::spin_coating::{
     BAKED_SOLVENT_FRACTION, EVAPORATION_UM_S, LAMINAR_EXPONENT, REFERENCE_SPEED_RPM,
     SKIN_SOLIDS_FRACTION, STEP_TOLERANCE, SpeedProgram, TURBULENT_REYNOLDS, Thinned,

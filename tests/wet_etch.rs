@@ -1,5 +1,12 @@
 //! Wet etching against published rates and problems, through requests as a person sends them.
 
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "a helper that fails is a test that fails"
+)]
+
 use barewafer_process::etching::{
     Bath, Etchant, Film, PUBLISHED, Variant, over_etch_fraction, rate_at,
     time_to_clear_everywhere_s, under_layer_loss_nm, under_layer_worst_loss_nm,

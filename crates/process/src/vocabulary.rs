@@ -38,6 +38,7 @@ macro_rules! words {
         }
     };
 }
+pub(crate) use words;
 
 words!(
     /// The gas in an oxidation tube or a drive-in.
