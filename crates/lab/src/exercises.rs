@@ -1,30 +1,81 @@
-//! Exercises for the page: the course's answers, with its errors in the shape of all others.
+//! The exercises for the page: questions with individual numbers, and marking.
+//!
+//! Every export gives plain objects and throws plain objects: an error has the fields `code`,
+//! `field`, `value`, `allowed`, `message` and `hint`, as those of the kernel have.
 
-use barewafer_course::{
-    ExerciseSummary, ExerciseView, Owner, Verdict, WorkedTwin, check, exercise_view,
-    exercises, worked_twin,
-};
-use barewafer_process::RequestError;
+use barewafer_course::{CourseError, Owner};
+use serde::Serialize;
+use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
-pub(crate) fn list() -> Result<Vec<ExerciseSummary>, RequestError> {
-    exercises().map_err(|error| error.to_request_error())
+use crate::outgoing::{thrown, to_js};
+
+/// The exercises there are: a list of `{ id, title, bench, kind, aim, minutes }`.
+///
+/// # Errors
+/// An error object if the exercise file is broken.
+#[wasm_bindgen]
+pub fn exercises() -> Result<JsValue, JsValue> {
+    answer(barewafer_course::exercises())
 }
 
-pub(crate) fn view(id: &str, owner: Owner<'_>) -> Result<ExerciseView, RequestError> {
-    exercise_view(id, owner).map_err(|error| error.to_request_error())
-}
-
-pub(crate) fn twin(id: &str, owner: Owner<'_>) -> Result<WorkedTwin, RequestError> {
-    worked_twin(id, owner).map_err(|error| error.to_request_error())
-}
-
-pub(crate) fn verdict(
+/// An exercise with the numbers of one student (see `ExerciseView` of crate `course`).
+///
+/// # Errors
+/// An error object for an unknown exercise or an unusable code or student.
+#[wasm_bindgen]
+pub fn exercise(
     id: &str,
-    owner: Owner<'_>,
+    code: &str,
+    student: &str,
+    set: u32,
+) -> Result<JsValue, JsValue> {
+    answer(barewafer_course::exercise_view(id, Owner { code, student, set }))
+}
+
+/// The exercise worked out with other numbers: `{ prompt, key }`.
+///
+/// # Errors
+/// As [`exercise`].
+#[wasm_bindgen(js_name = workedTwin)]
+pub fn worked_twin(
+    id: &str,
+    code: &str,
+    student: &str,
+    set: u32,
+) -> Result<JsValue, JsValue> {
+    answer(barewafer_course::worked_twin(id, Owner { code, student, set }))
+}
+
+/// Marks what was typed as an answer (see `Verdict` of crate `course`).
+///
+/// `try_number` counts from 1 with these numbers; `confirmed` says that an implausible answer
+/// is meant, and may be left out.
+///
+/// # Errors
+/// As [`exercise`], and for a try that does not exist. Nothing typed as an answer is an error.
+#[wasm_bindgen(js_name = checkAnswer)]
+pub fn check_answer(
+    id: &str,
+    code: &str,
+    student: &str,
+    set: u32,
     text: &str,
     try_number: u32,
-    confirmed: bool,
-) -> Result<Verdict, RequestError> {
-    check(id, owner, text, try_number, confirmed)
-        .map_err(|error| error.to_request_error())
+    confirmed: Option<bool>,
+) -> Result<JsValue, JsValue> {
+    let owner = Owner { code, student, set };
+    answer(barewafer_course::check(
+        id,
+        owner,
+        text,
+        try_number,
+        confirmed.unwrap_or(false),
+    ))
+}
+
+fn answer<T: Serialize>(result: Result<T, CourseError>) -> Result<JsValue, JsValue> {
+    match result {
+        Ok(value) => to_js(&value),
+        Err(error) => Err(thrown(&error.to_request_error())),
+    }
 }

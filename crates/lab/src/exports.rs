@@ -1,6 +1,5 @@
 //! The exports, in the page's spelling.
 
-use barewafer_course::Owner;
 use barewafer_figures::chart::Chart;
 use barewafer_figures::scene::Scene;
 use barewafer_figures::style::Theme;
@@ -12,9 +11,9 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use web_sys::HtmlCanvasElement;
 
 use crate::canvas::{Options, draw_on, refuse};
+use crate::hazard_rows;
 use crate::incoming::{handed_back, to_object};
 use crate::outgoing::{thrown, to_js};
-use crate::{exercises, hazard_rows};
 
 /// The version of the kernel.
 #[wasm_bindgen(js_name = kernelVersion)]
@@ -113,61 +112,6 @@ pub fn scene_svg(scene: &JsValue, theme: &str) -> Result<String, JsValue> {
 #[wasm_bindgen(js_name = hazardRows)]
 pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
     give(handed_back::<Vec<String>>(ids, "ids").map(|ids| hazard_rows::rows(&ids)))
-}
-
-/// All exercises.
-///
-/// # Errors
-/// As [`bench`].
-#[wasm_bindgen(js_name = exercises)]
-pub fn exercise_list() -> Result<JsValue, JsValue> {
-    give(exercises::list())
-}
-
-/// An exercise with the numbers of one student.
-///
-/// # Errors
-/// As [`bench`], for an unknown exercise, an unusable code or student.
-#[wasm_bindgen]
-pub fn exercise(
-    id: &str,
-    code: &str,
-    student: &str,
-    set: u32,
-) -> Result<JsValue, JsValue> {
-    give(exercises::view(id, Owner { code, student, set }))
-}
-
-/// A worked example of an exercise with other numbers.
-///
-/// # Errors
-/// As [`exercise`].
-#[wasm_bindgen(js_name = workedTwin)]
-pub fn worked_twin(
-    id: &str,
-    code: &str,
-    student: &str,
-    set: u32,
-) -> Result<JsValue, JsValue> {
-    give(exercises::twin(id, Owner { code, student, set }))
-}
-
-/// Marks an answer; `confirmed` says that an implausible answer is meant.
-///
-/// # Errors
-/// As [`exercise`], and for a try that does not exist.
-#[wasm_bindgen(js_name = checkAnswer)]
-pub fn check_answer(
-    id: &str,
-    code: &str,
-    student: &str,
-    set: u32,
-    text: &str,
-    try_number: u32,
-    confirmed: Option<bool>,
-) -> Result<JsValue, JsValue> {
-    let owner = Owner { code, student, set };
-    give(exercises::verdict(id, owner, text, try_number, confirmed.unwrap_or(false)))
 }
 
 fn give<T: Serialize>(result: Result<T, RequestError>) -> Result<JsValue, JsValue> {

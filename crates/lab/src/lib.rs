@@ -15,7 +15,7 @@
 
 mod answer;
 mod canvas;
-mod exercises;
+pub mod exercises;
 pub mod exports;
 mod hazard_rows;
 mod incoming;

@@ -2,9 +2,10 @@
 
 #![cfg(target_arch = "wasm32")]
 
+use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{
-    bench, bench_text, chart_svg, check_answer, draw_chart, exercise, exercise_list,
-    hazard_rows, kernel_version, scene_svg, schema,
+    bench, bench_text, chart_svg, draw_chart, hazard_rows, kernel_version, scene_svg,
+    schema,
 };
 use js_sys::{Array, JSON, Object, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
@@ -181,12 +182,23 @@ fn charts_and_pictures_become_svg() {
     let answer = bench(&object(OXIDATION)).unwrap();
     let svg = scene_svg(&get(&answer, "picture"), "dark").unwrap();
     assert!(svg.contains("url(#hatch-thermal_oxide)"));
-    assert!(hazard_rows(&object("[]")).unwrap().is_array());
+}
+
+#[wasm_bindgen_test]
+fn hazards_of_a_report_have_their_rows() {
+    let request = object(
+        r#"{"operation":"wet_etch","etchant":"bhf_6_1","material":"thermal_oxide","thickness_nm":500,"time_s":60}"#,
+    );
+    let hazards = get(&get(&bench(&request).unwrap(), "report"), "hazards");
+    let rows = Array::from(&hazard_rows(&hazards).unwrap());
+    assert!(0 < rows.length() && rows.length() == Array::from(&hazards).length());
+    assert!(!text(&rows.get(0), "first_aid").is_empty());
+    assert!(hazard_rows(&object("[\"nothing of this name\"]")).is_ok());
 }
 
 #[wasm_bindgen_test]
 fn exercises_are_asked_and_marked() {
-    let all = Array::from(&exercise_list().unwrap());
+    let all = Array::from(&exercises().unwrap());
     assert!(5 <= all.length());
     let id = text(&all.get(0), "id");
     let asked = exercise(&id, "TV-HW1", "tv-0001", 0).unwrap();
