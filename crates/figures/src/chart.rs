@@ -19,7 +19,7 @@ pub struct Chart {
     pub markers: Vec<Marker>,
     /// Bands of uncertainty around a curve.
     pub bands: Vec<Band>,
-    /// Ranges of the horizontal axis that lie outside a model's published range.
+    /// Hatched ranges of the horizontal axis.
     pub zones: Vec<Zone>,
     /// Published points to be drawn on the curve.
     pub published: Vec<CheckPoint>,
@@ -81,6 +81,24 @@ pub struct Marker {
     pub y: f64,
     /// Text beside it.
     pub label: String,
+    /// What it marks; its sign follows from it.
+    #[serde(default)]
+    pub kind: MarkerKind,
+}
+
+/// What a marker stands for: a filled disc, a ring, a square, a triangle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MarkerKind {
+    /// The present result: a filled disc.
+    #[default]
+    Present,
+    /// A junction or another crossing: a ring.
+    Junction,
+    /// A largest value: a triangle.
+    Peak,
+    /// An event in time: a square.
+    Event,
 }
 
 /// A band; all lists have the same length.
@@ -96,7 +114,7 @@ pub struct Band {
     pub meaning: String,
 }
 
-/// A hatched range of the horizontal axis.
+/// A hatched range of the horizontal axis: a layer, or a range outside a model.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Zone {
     /// From.
@@ -105,6 +123,10 @@ pub struct Zone {
     pub to: f64,
     /// What it means, in words.
     pub meaning: String,
+    /// Material word of a layer that lies there (see [`crate::scene`]); empty for a range
+    /// outside a model.
+    #[serde(default)]
+    pub material: String,
 }
 
 /// A published point.

@@ -1,6 +1,20 @@
 //! Draws charts and pictures of reports on any plotters back end, and as plain scenes.
 //!
 //! **Invariant:** no physics here; every number comes from a report. No JS type here either.
+//!
+//! - [`charts::of`] turns a report into charts, [`pictures::of`] into a picture.
+//! - [`draw::draw`] draws a chart on any plotters back end, [`svg::chart_svg`] writes it as SVG.
+//! - [`scene_svg::scene_svg`] writes a picture as SVG.
 
+pub mod axis;
 pub mod chart;
+pub mod charts;
+pub mod draw;
+pub mod numbers;
+pub mod palette;
+pub mod pictures;
 pub mod scene;
+pub mod scene_svg;
+pub mod style;
+pub mod svg;
+pub mod text_width;

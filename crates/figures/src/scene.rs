@@ -16,9 +16,14 @@ pub struct Scene {
     pub description: String,
 }
 
-/// One shape. `material` and `style` are words that the style sheet maps to color and hatch:
-/// materials `silicon n_silicon p_silicon thermal_oxide deposited_oxide nitride polysilicon metal
-/// resist glass`, styles `outline hairline dashed amber tint arrow beam halo`.
+/// One shape. `material` and `style` are words that a style sheet maps to color and hatch.
+///
+/// Materials: `silicon n_silicon p_silicon thermal_oxide deposited_oxide nitride polysilicon
+/// metal resist glass`. Styles on the paper, in the ink of the theme: `outline` (2 px),
+/// `hairline` (1 px, soft), `grid` (1 px, faint), `dashed` (1.5 px), `amber` (2 px), `beam` (1.5 px), `halo` (wide,
+/// amber, under an outline). Styles on a material, in dark ink whatever the theme, because
+/// materials keep their color: `section` (2 px), `section_dashed` (1.5 px), `mark` (1 px).
+/// Texts stand on the paper, never on a material.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Shape {

@@ -1,0 +1,71 @@
+//! The charts of a report: one file a bench.
+
+mod diffusion;
+pub(crate) mod doping;
+mod implantation;
+mod oxidation;
+mod spin_coating;
+mod wet_etch;
+
+pub(crate) use spin_coating::ramp_end_s;
+
+use barewafer_process::Report;
+use barewafer_process::report::{Accuracy, Results};
+
+use crate::chart::{Band, Chart, CheckPoint, Marker, MarkerKind, Role, Series};
+
+/// The charts of a report, the main one first.
+#[must_use]
+pub fn of(report: &Report) -> Vec<Chart> {
+    match &report.results {
+        Results::Oxidation(results) => oxidation::charts(report, results),
+        Results::SpinCoating(results) => spin_coating::charts(report, results),
+        Results::WetEtch(results) => wet_etch::charts(report, results),
+        Results::Diffusion(results) => diffusion::charts(report, results),
+        Results::Implantation(results) => implantation::charts(report, results),
+    }
+}
+
+fn series(label: &str, role: Role, x: &[f64], y: &[f64]) -> Series {
+    let (x, y) = x.iter().copied().zip(y.iter().copied()).unzip();
+    Series { label: label.to_owned(), x, y, role }
+}
+
+fn marker(kind: MarkerKind, x: f64, y: f64, label: String) -> Marker {
+    Marker { x, y, label, kind }
+}
+
+/// The band of a model's accuracy around a curve; none without a stated accuracy.
+fn band(accuracy: Option<&Accuracy>, x: &[f64], y: &[f64]) -> Vec<Band> {
+    let Some(accuracy) = accuracy else { return Vec::new() };
+    let scaled = |factor: f64| x.iter().zip(y).map(|(_, y)| y * factor).collect();
+    vec![Band {
+        x: x.iter().zip(y).map(|(&x, _)| x).collect(),
+        low: scaled(1.0 - accuracy.relative),
+        high: scaled(1.0 + accuracy.relative),
+        meaning: format!("Model: {} ({})", accuracy.meaning, accuracy.source),
+    }]
+}
+
+/// The published points that belong to a curve of the report.
+fn published(report: &Report, curve: &str) -> Vec<CheckPoint> {
+    report
+        .published
+        .iter()
+        .filter(|point| point.curve == curve)
+        .map(|point| CheckPoint {
+            x: point.x,
+            y: point.y,
+            tolerance: point.tolerance,
+            source: point.source.clone(),
+        })
+        .collect()
+}
+
+/// The first letter in upper case.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

@@ -1,0 +1,509 @@
+//! The fields of an implantation, their ranges, and the form that offers them.
+
+use serde::Deserialize;
+
+use super::ranges::{RangeTable, Species};
+use crate::bench::OperationSchema;
+use crate::bound::{Bound, Scale};
+use crate::error::RequestError;
+use crate::num::show;
+use crate::vocabulary::{DopingType, Ion, Material, Substrate, words};
+
+words! {
+    /// How the depth profile is drawn.
+    ImplantationModel {
+        /// Pearson type IV, with skewness and kurtosis.
+        Pearson = "pearson", "Pearson type IV";
+        /// Range and straggle only.
+        Gaussian = "gaussian", "Gaussian";
+        /// Two Pearson curves, the second for channeled ions.
+        DualPearson = "dual_pearson", "two Pearson curves (illustrative)";
+        /// Single ions followed from collision to collision.
+        MonteCarlo = "monte_carlo", "single ions (Monte Carlo)";
+    }
+}
+
+/// Ion energy. The tables begin at 10 keV; down to 5 keV their end slope goes on.
+pub const ENERGY: Bound = Bound {
+    field: "energy_kev",
+    label: "Ion energy",
+    unit: "keV",
+    min: 5.0,
+    max: 400.0,
+    published: Some((10.0, 200.0)),
+    default: None,
+    step: 1.0,
+    scale: Scale::Log,
+};
+/// Dose on the wafer.
+pub const DOSE: Bound = Bound {
+    field: "dose_cm2",
+    label: "Dose",
+    unit: "cm⁻²",
+    min: 1e11,
+    max: 1e16,
+    published: None,
+    default: Some(1e14),
+    step: 1e11,
+    scale: Scale::Log,
+};
+/// Angle between beam and wafer normal. 7 degrees is common practice.
+pub const TILT: Bound = Bound {
+    field: "tilt_deg",
+    label: "Tilt",
+    unit: "°",
+    min: 0.0,
+    max: 60.0,
+    published: None,
+    default: Some(7.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+/// Angle about the wafer normal. 22 to 27 degrees is common practice.
+pub const ROTATION: Bound = Bound {
+    field: "rotation_deg",
+    label: "Rotation",
+    unit: "°",
+    min: 0.0,
+    max: 360.0,
+    published: None,
+    default: Some(22.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+/// Thickness of a layer above the silicon; 0 is no layer.
+pub const LAYER_THICKNESS: Bound = Bound {
+    field: "thickness_nm",
+    label: "Layer thickness",
+    unit: "nm",
+    min: 0.0,
+    max: 20_000.0,
+    published: None,
+    default: None,
+    step: 5.0,
+    scale: Scale::Linear,
+};
+/// Concentration of the wafer.
+pub const SUBSTRATE: Bound = Bound {
+    field: "substrate.concentration_cm3",
+    label: "Substrate concentration",
+    unit: "cm⁻³",
+    min: 1e12,
+    max: 1e20,
+    published: None,
+    default: Some(1e15),
+    step: 1e12,
+    scale: Scale::Log,
+};
+/// Beam current on the wafer.
+pub const BEAM_CURRENT: Bound = Bound {
+    field: "beam_current_ua",
+    label: "Beam current",
+    unit: "µA",
+    min: 0.01,
+    max: 30_000.0,
+    published: None,
+    default: None,
+    step: 1.0,
+    scale: Scale::Log,
+};
+/// Wafer diameter.
+pub const WAFER_DIAMETER: Bound = Bound {
+    field: "wafer_diameter_mm",
+    label: "Wafer diameter",
+    unit: "mm",
+    min: 10.0,
+    max: 300.0,
+    published: None,
+    default: Some(100.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+/// Elementary charges on an ion.
+pub const CHARGE_STATE: Bound = Bound {
+    field: "charge_state",
+    label: "Charge state",
+    unit: "",
+    min: 1.0,
+    max: 3.0,
+    published: None,
+    default: Some(1.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+/// Given projected range.
+pub const GIVEN_RANGE: Bound = Bound {
+    field: "moments.projected_range_nm",
+    label: "Projected range",
+    unit: "nm",
+    min: 1.0,
+    max: 10_000.0,
+    published: None,
+    default: None,
+    step: 1.0,
+    scale: Scale::Log,
+};
+/// Given straggle.
+pub const GIVEN_STRAGGLE: Bound = Bound {
+    field: "moments.straggle_nm",
+    label: "Straggle",
+    unit: "nm",
+    min: 0.5,
+    max: 5_000.0,
+    published: None,
+    default: None,
+    step: 0.5,
+    scale: Scale::Log,
+};
+/// Given lateral straggle.
+pub const GIVEN_LATERAL: Bound = Bound {
+    field: "moments.lateral_straggle_nm",
+    label: "Lateral straggle",
+    ..GIVEN_STRAGGLE
+};
+/// Given skewness.
+pub const GIVEN_SKEWNESS: Bound = Bound {
+    field: "moments.skewness",
+    label: "Skewness",
+    unit: "",
+    min: -4.0,
+    max: 4.0,
+    published: Some((-2.5, 2.5)),
+    default: Some(0.0),
+    step: 0.05,
+    scale: Scale::Linear,
+};
+/// Given kurtosis.
+pub const GIVEN_KURTOSIS: Bound = Bound {
+    field: "moments.kurtosis",
+    label: "Kurtosis",
+    unit: "",
+    min: 1.0,
+    max: 30.0,
+    published: None,
+    default: None,
+    step: 0.1,
+    scale: Scale::Linear,
+};
+/// Ions of a Monte Carlo run.
+const IONS: Bound = Bound {
+    field: "ions",
+    label: "Number of ions",
+    unit: "",
+    min: 1.0,
+    max: 100_000.0,
+    published: None,
+    default: Some(5000.0),
+    step: 100.0,
+    scale: Scale::Log,
+};
+/// Seed of a Monte Carlo run.
+const SEED: Bound = Bound {
+    field: "seed",
+    label: "Seed",
+    unit: "",
+    min: 0.0,
+    max: 4_294_967_295.0,
+    published: None,
+    default: Some(1.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+
+/// More layers than any mask has.
+const MAX_LAYERS: usize = 8;
+
+/// The fields as they come in.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ImplantationRequest {
+    dopant: Ion,
+    energy_kev: f64,
+    dose_cm2: Option<f64>,
+    model: Option<ImplantationModel>,
+    range_table: Option<RangeTable>,
+    tilt_deg: Option<f64>,
+    rotation_deg: Option<f64>,
+    through: Option<Vec<LayerRequest>>,
+    target: Option<Material>,
+    moments: Option<MomentsRequest>,
+    substrate: Option<SubstrateRequest>,
+    beam_current_ua: Option<f64>,
+    wafer_diameter_mm: Option<f64>,
+    charge_state: Option<f64>,
+    ions: Option<f64>,
+    seed: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LayerRequest {
+    material: Material,
+    thickness_nm: f64,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SubstrateRequest {
+    #[serde(rename = "type")]
+    doping_type: DopingType,
+    concentration_cm3: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MomentsRequest {
+    projected_range_nm: f64,
+    straggle_nm: f64,
+    lateral_straggle_nm: Option<f64>,
+    skewness: Option<f64>,
+    kurtosis: Option<f64>,
+}
+
+/// A layer above the target, checked.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct GivenLayer {
+    pub(super) material: Material,
+    pub(super) thickness_nm: f64,
+}
+
+/// Moments that replace the table, checked.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct GivenMoments {
+    pub(super) range_nm: f64,
+    pub(super) straggle_nm: f64,
+    pub(super) lateral_nm: f64,
+    pub(super) skewness: f64,
+    pub(super) kurtosis: f64,
+}
+
+/// A beam that takes time.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Beam {
+    pub(super) current_ua: f64,
+    pub(super) wafer_diameter_mm: f64,
+    pub(super) charge_state: f64,
+}
+
+/// An implantation whose every number is within its range.
+#[derive(Debug)]
+pub(super) struct Settings {
+    pub(super) ion: Ion,
+    pub(super) species: Species,
+    pub(super) energy_kev: f64,
+    pub(super) dose_cm2: f64,
+    pub(super) model: ImplantationModel,
+    pub(super) range_table: RangeTable,
+    pub(super) tilt_deg: f64,
+    pub(super) rotation_deg: f64,
+    pub(super) layers: Vec<GivenLayer>,
+    pub(super) target: Material,
+    pub(super) moments: Option<GivenMoments>,
+    pub(super) substrate: Substrate,
+    pub(super) beam: Option<Beam>,
+    /// Fields that were given and change nothing with these settings.
+    pub(super) idle_fields: Vec<&'static str>,
+}
+
+impl Settings {
+    /// Whether the target is a crystal with a junction and a conduction type.
+    pub(super) const fn in_silicon(&self) -> bool {
+        matches!(self.target, Material::Silicon | Material::Polysilicon)
+    }
+}
+
+impl ImplantationRequest {
+    /// Checks every field.
+    pub(super) fn check(self) -> Result<Settings, RequestError> {
+        let model = self.model.unwrap_or(ImplantationModel::Pearson);
+        if model == ImplantationModel::MonteCarlo {
+            return Err(RequestError::new(
+                "not_available_yet",
+                "model",
+                model.word(),
+                "pearson, gaussian, dual_pearson",
+                "model: monte_carlo is not available yet (allowed: pearson, gaussian, dual_pearson)",
+                "use pearson; its computed range table comes from such a calculation",
+            ));
+        }
+        let mut idle_fields = Vec::new();
+        for (bound, value) in [(IONS, self.ions), (SEED, self.seed)] {
+            if let Some(value) = value {
+                whole(&bound, bound.check(value)?)?;
+                idle_fields.push(bound.field);
+            }
+        }
+        let species = Species::of(self.dopant);
+        let layers = self.through.unwrap_or_default();
+        if layers.len() > MAX_LAYERS {
+            return Err(RequestError::new(
+                "too_many_layers",
+                "through",
+                &layers.len().to_string(),
+                &format!("at most {MAX_LAYERS} layers"),
+                &format!(
+                    "through: {} layers are too many (allowed: at most {MAX_LAYERS})",
+                    layers.len()
+                ),
+                "join layers of the same material",
+            ));
+        }
+        let layers = layers
+            .into_iter()
+            .enumerate()
+            .map(|(i, layer)| {
+                let thickness_nm = LAYER_THICKNESS
+                    .check(layer.thickness_nm)
+                    .map_err(|error| error.inside(&format!("through[{i}]")))?;
+                Ok(GivenLayer { material: layer.material, thickness_nm })
+            })
+            .collect::<Result<Vec<_>, RequestError>>()?
+            .into_iter()
+            .filter(|layer| 0.0 < layer.thickness_nm)
+            .collect();
+        let substrate = match self.substrate {
+            None => Substrate::opposite_to(species.dopant()),
+            Some(given) => Substrate {
+                doping_type: given.doping_type,
+                concentration_cm3: SUBSTRATE.check_or_default(given.concentration_cm3)?,
+            },
+        };
+        let wafer_diameter_mm =
+            WAFER_DIAMETER.check_or_default(self.wafer_diameter_mm)?;
+        let charge_state =
+            whole(&CHARGE_STATE, CHARGE_STATE.check_or_default(self.charge_state)?)?;
+        let beam = match self.beam_current_ua {
+            None => None,
+            Some(current_ua) => Some(Beam {
+                current_ua: BEAM_CURRENT.check(current_ua)?,
+                wafer_diameter_mm,
+                charge_state,
+            }),
+        };
+        let settings = Settings {
+            ion: self.dopant,
+            species,
+            energy_kev: ENERGY.check(self.energy_kev)?,
+            dose_cm2: DOSE.check_or_default(self.dose_cm2)?,
+            model,
+            range_table: self.range_table.unwrap_or(RangeTable::Gibbons1975),
+            tilt_deg: TILT.check_or_default(self.tilt_deg)?,
+            rotation_deg: ROTATION.check_or_default(self.rotation_deg)?,
+            layers,
+            target: self.target.unwrap_or(Material::Silicon),
+            moments: self.moments.map(MomentsRequest::check).transpose()?,
+            substrate,
+            beam,
+            idle_fields,
+        };
+        Ok(with_idle_substrate(settings, self.substrate.is_some()))
+    }
+}
+
+fn with_idle_substrate(mut settings: Settings, given: bool) -> Settings {
+    if given && !settings.in_silicon() {
+        settings.idle_fields.push("substrate");
+    }
+    settings
+}
+
+impl MomentsRequest {
+    fn check(self) -> Result<GivenMoments, RequestError> {
+        let straggle_nm = GIVEN_STRAGGLE.check(self.straggle_nm)?;
+        let skewness = GIVEN_SKEWNESS.check_or_default(self.skewness)?;
+        let kurtosis = match self.kurtosis {
+            Some(value) => GIVEN_KURTOSIS.check(value)?,
+            None => usual_kurtosis(skewness),
+        };
+        let least = 1.0 + skewness * skewness;
+        if kurtosis < least {
+            return Err(RequestError::new(
+                "out_of_range",
+                GIVEN_KURTOSIS.field,
+                &kurtosis.to_string(),
+                &format!("{} to {}", show(least), show(GIVEN_KURTOSIS.max)),
+                &format!(
+                    "moments.kurtosis: no distribution of skewness {skewness} has a kurtosis of {kurtosis} (allowed: {} to {})",
+                    show(least),
+                    show(GIVEN_KURTOSIS.max)
+                ),
+                "the kurtosis is at least 1 plus the skewness squared; leave it out for the usual value",
+            ));
+        }
+        Ok(GivenMoments {
+            range_nm: GIVEN_RANGE.check(self.projected_range_nm)?,
+            straggle_nm,
+            lateral_nm: match self.lateral_straggle_nm {
+                Some(value) => GIVEN_LATERAL.check(value)?,
+                None => straggle_nm,
+            },
+            skewness,
+            kurtosis,
+        })
+    }
+}
+
+/// The usual substitute for an unknown kurtosis, `2.8 + 2.4 g^2` (textbook usage; memory).
+pub(super) fn usual_kurtosis(skewness: f64) -> f64 {
+    2.8 + 2.4 * skewness * skewness
+}
+
+fn whole(bound: &Bound, value: f64) -> Result<f64, RequestError> {
+    if (value - value.floor()).abs() < f64::EPSILON {
+        return Ok(value);
+    }
+    Err(RequestError::new(
+        "not_whole",
+        bound.field,
+        &value.to_string(),
+        &format!("a whole number, {}", bound.allowed()),
+        &format!(
+            "{}: {value} is not a whole number (allowed: {})",
+            bound.field,
+            bound.allowed()
+        ),
+        "give a whole number",
+    ))
+}
+
+/// The form of this operation. Fields inside an object carry its name, fields of a list `[]`.
+#[must_use]
+pub(super) fn schema() -> OperationSchema {
+    let mut model = ImplantationModel::choice(
+        "model",
+        "Profile model",
+        Some(ImplantationModel::Pearson),
+    );
+    model.values.retain(|(word, _)| *word != ImplantationModel::MonteCarlo.word());
+    OperationSchema {
+        operation: "implantation",
+        numbers: vec![
+            ENERGY,
+            DOSE,
+            TILT,
+            ROTATION,
+            Bound { field: "through[].thickness_nm", ..LAYER_THICKNESS },
+            SUBSTRATE,
+            BEAM_CURRENT,
+            WAFER_DIAMETER,
+            CHARGE_STATE,
+            GIVEN_RANGE,
+            GIVEN_STRAGGLE,
+            GIVEN_LATERAL,
+            GIVEN_SKEWNESS,
+            GIVEN_KURTOSIS,
+        ],
+        choices: vec![
+            Ion::choice("dopant", "Ion", None),
+            model,
+            RangeTable::choice(
+                "range_table",
+                "Range table",
+                Some(RangeTable::Gibbons1975),
+            ),
+            Material::choice("target", "Target", Some(Material::Silicon)),
+            Material::choice("through[].material", "Layer material", None),
+            DopingType::choice("substrate.type", "Substrate type", None),
+        ],
+    }
+}

@@ -1,0 +1,272 @@
+//! What a reader should know before trusting an implantation.
+
+use super::ImplantationResults;
+use super::calculation::{Calculation, MASK_LEAK, is_disputed};
+use super::damage::amorphizing_dose_cm2;
+use super::ranges::{RangeStatistics, Substitution, TargetKind};
+use super::request::{ENERGY, GIVEN_SKEWNESS, ImplantationModel};
+use crate::num::show;
+use crate::report::Warning;
+use crate::vocabulary::{Ion, Material};
+
+/// Tilt in degrees below which a beam runs along the channels of a <100> wafer; 7 is usual
+/// (common practice).
+const CHANNELING_TILT_DEG: f64 = 5.0;
+
+/// All warnings, the most important first.
+pub(super) fn all(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    mask(calculation, results, &mut warnings);
+    junction(calculation, results, &mut warnings);
+    ranges(calculation, &mut warnings);
+    damage(calculation, results, &mut warnings);
+    shape(calculation, &mut warnings);
+    channels(calculation, &mut warnings);
+    loss(calculation, results, &mut warnings);
+    for field in &calculation.settings.idle_fields {
+        warnings.push(Warning::new(
+            "field_without_effect",
+            field,
+            &format!("{field} changes nothing with these settings"),
+            &format!("leave {field} out"),
+        ));
+    }
+    warnings
+}
+
+fn mask(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    let Some((thickest, thickness_nm)) = calculation.mask() else { return };
+    let passed = results.transmitted_fraction;
+    let Some(layer) = calculation.settings.layers.get(thickest) else { return };
+    // A mask of just the stated thickness is thick enough, whatever its last digit.
+    if passed <= MASK_LEAK * 1.001 {
+        return;
+    }
+    let word = layer.material.label();
+    warnings.push(Warning::new(
+        "mask_too_thin",
+        "through",
+        &format!(
+            "{} % of the dose ({} per cm2) passes the layers into the silicon below",
+            show(100.0 * passed),
+            show(results.retained_dose_cm2)
+        ),
+        &format!(
+            "if they are meant as a mask, make the {word} {} nm thick instead of {} nm to stop 99.99 %; if they are a thin screen, this is as intended",
+            show(thickness_nm.ceil()),
+            show(layer.thickness_nm)
+        ),
+    ));
+}
+
+fn junction(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    let settings = &calculation.settings;
+    if !settings.in_silicon() || results.junction_depth_um.is_some() {
+        return;
+    }
+    let substrate = settings.substrate;
+    let dopant = settings.species.dopant();
+    if substrate.doping_type == dopant.doping_type() {
+        warnings.push(Warning::new(
+            "no_junction",
+            "substrate",
+            &format!(
+                "{} makes silicon {}, and so is the substrate: there is no junction",
+                dopant.label(),
+                dopant.doping_type().label()
+            ),
+            "choose a substrate of the other type to see a junction",
+        ));
+    } else {
+        warnings.push(Warning::new(
+            "no_junction",
+            "dose_cm2",
+            &format!(
+                "the peak of {} per cm3 stays below the substrate's {}: there is no junction",
+                show(results.peak_cm3),
+                show(substrate.concentration_cm3)
+            ),
+            "raise the dose, thin the layers, or take a lighter doped substrate",
+        ));
+    }
+}
+
+fn ranges(calculation: &Calculation, warnings: &mut Vec<Warning>) {
+    let settings = &calculation.settings;
+    let energy_kev = calculation.atom_energy_kev;
+    let mut seen: Vec<TargetKind> = Vec::new();
+    let target = calculation
+        .statistics
+        .iter()
+        .map(|statistics| (TargetKind::of(settings.target), settings.target, statistics));
+    let layers = calculation
+        .layers
+        .iter()
+        .zip(&settings.layers)
+        .map(|(layer, given)| (layer.kind, given.material, &layer.statistics));
+    for (kind, material, statistics) in target.chain(layers) {
+        if seen.contains(&kind) {
+            continue;
+        }
+        seen.push(kind);
+        substitution(material, energy_kev, statistics, warnings);
+        if is_disputed(settings.species, kind, statistics) {
+            warnings.push(Warning::new(
+                "range_in_oxide_uncertain",
+                "range_table",
+                &format!(
+                    "the published range of {} in silicon dioxide ({} nm) is a quarter shorter than the computed one; until one of them is measured it is good to 35 %",
+                    settings.species.dopant().label(),
+                    show(statistics.range_nm)
+                ),
+                "lay out masks with the longer, computed range (range_table computed); the mask thickness given here does",
+            ));
+        }
+    }
+    let first = ENERGY.published.map_or(ENERGY.min, |(low, _)| low);
+    if calculation.statistics.as_ref().is_some_and(|found| found.extrapolated) {
+        let atom = if settings.ion == Ion::Bf2 { "the boron atom's " } else { "" };
+        warnings.push(Warning::new(
+            "outside_published_range",
+            "energy_kev",
+            &format!(
+                "{atom}energy of {} keV is below the tables' first row of {} keV; the range is an extrapolation",
+                show(energy_kev),
+                show(first)
+            ),
+            "treat range and straggle as a guess",
+        ));
+    }
+}
+
+fn substitution(
+    material: Material,
+    energy_kev: f64,
+    statistics: &RangeStatistics,
+    warnings: &mut Vec<Warning>,
+) {
+    let word = material.label();
+    let message = match statistics.substitution {
+        None => return,
+        Some(Substitution::NoRows) => {
+            format!("the 1975 table has no rows for this ion in {word}")
+        }
+        Some(Substitution::AboveLastRow) => {
+            format!("the 1975 table for {word} ends below {} keV", show(energy_kev))
+        }
+    };
+    warnings.push(Warning::new(
+        "range_table_substituted",
+        "range_table",
+        &format!("{message}; the computed table is used there"),
+        "choose range_table computed to have one table throughout",
+    ));
+}
+
+fn damage(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    let critical_cm2 = amorphizing_dose_cm2(calculation.settings.ion);
+    if calculation.settings.target != Material::Silicon
+        || results.retained_dose_cm2 < critical_cm2
+    {
+        return;
+    }
+    let depth = results.amorphous_depth_nm.map_or_else(
+        || "near its peak".to_owned(),
+        |depth_nm| format!("down to about {} nm", show(depth_nm)),
+    );
+    warnings.push(Warning::new(
+        "amorphizing_dose",
+        "dose_cm2",
+        &format!(
+            "the dose is above about {} per cm2 (within a factor 3), at which this ion makes the crystal amorphous at room temperature: {depth}",
+            show(critical_cm2)
+        ),
+        "anneal: at 550 to 650 °C the layer grows back as crystal; a cooled or hot wafer shifts the limit",
+    ));
+}
+
+fn shape(calculation: &Calculation, warnings: &mut Vec<Warning>) {
+    let settings = &calculation.settings;
+    if settings.model == ImplantationModel::DualPearson {
+        warnings.push(Warning::new(
+            "illustrative_model",
+            "model",
+            "dual_pearson shows what a channeling tail looks like; its numbers are illustrative and fitted to no measurement",
+            "use pearson for numbers",
+        ));
+    }
+    let (Some(given), Some(shape)) = (settings.moments, calculation.shape) else {
+        return;
+    };
+    GIVEN_SKEWNESS.warn_outside(
+        given.skewness,
+        "the curve is drawn with 2.5 at the most",
+        warnings,
+    );
+    if !shape.gaussian && calculation.moments.kurtosis + 1e-9 < shape.kurtosis {
+        warnings.push(Warning::new(
+            "kurtosis_raised",
+            "moments.kurtosis",
+            &format!(
+                "a kurtosis of {} is outside Pearson's type IV; the curve is drawn with {}",
+                show(given.kurtosis),
+                show(shape.kurtosis)
+            ),
+            "range, straggle and skewness are kept; only the weight of the tail changes",
+        ));
+    }
+}
+
+fn channels(calculation: &Calculation, warnings: &mut Vec<Warning>) {
+    let settings = &calculation.settings;
+    if settings.target == Material::Silicon
+        && settings.tilt_deg < CHANNELING_TILT_DEG
+        && settings.model != ImplantationModel::DualPearson
+    {
+        warnings.push(Warning::new(
+            "channeling_neglected",
+            "tilt_deg",
+            &format!(
+                "at a tilt of {}° ions run along the channels of a <100> crystal; the profile is that of an amorphous target and lacks their deep tail",
+                show(settings.tilt_deg)
+            ),
+            "tilt by 7°, as is usual, or look at the model dual_pearson",
+        ));
+    }
+}
+
+fn loss(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    // One percent is about what a dose measurement notices (common practice).
+    if results.lost_fraction < 0.01 {
+        return;
+    }
+    warnings.push(Warning::new(
+        "dose_lost",
+        "energy_kev",
+        &format!(
+            "{} % of the dose of {} per cm2 is scattered back out of the surface",
+            show(100.0 * results.lost_fraction),
+            show(calculation.settings.dose_cm2)
+        ),
+        "raise the energy, or raise the dose by as much",
+    ));
+}

@@ -1,0 +1,260 @@
+/** The Benches place: verbs of the elements become actions, new states become views. */
+
+import { alertNow, announce } from "./announce.js";
+import { readAddress, writeAddress } from "./address.js";
+import { benchOf } from "./benches.js";
+import { Exercises } from "./exercises.js";
+import { Kernel } from "./kernel.js";
+import { PRESETS } from "./presets.js";
+import { printSheet } from "./print.js";
+import { readingOf } from "./readings.js";
+import { buildRequest } from "./request.js";
+import { copy, saveChart, savePicture } from "./save.js";
+import { describe } from "./schema.js";
+import { eraseAll } from "./storage.js";
+import { Store, exerciseOf, firstState, isHidden, settingsOf } from "./store.js";
+import { fileName } from "./table.js";
+import { onSystemTheme, applyTheme, setTheme } from "./theme.js";
+import { View } from "./view.js";
+import { detailsOf } from "./lab.js";
+
+/** A run longer than this is said to be computing, and can be stopped. */
+const SLOW_MS = 300;
+/** The address follows when the settings have come to rest. */
+const REST_MS = 400;
+
+/**
+ * @param {WebAssembly.Module} module
+ * @param {import("./types.js").OperationSchema[]} schema
+ */
+export function mount(module, schema) {
+  const store = new Store(firstState());
+  const view = new View(schema);
+  let slowTimer = 0;
+  let addressTimer = 0;
+  let written = "";
+  let inputAt = 0;
+
+  const kernel = new Kernel(module, {
+    done: (request, answer) => {
+      settle();
+      store.dispatch({ kind: "answered", operation: String(request["operation"]), answer });
+      restAddress();
+      if (isHidden(store.state)) return;
+      announce(readingOf(store.state.operation, answer.report.results).spokenSummary);
+    },
+    refused: (request, error) => {
+      settle();
+      store.dispatch({ kind: "refused", operation: String(request["operation"]), error });
+      alertNow(error.message);
+    },
+    broken: (details) => {
+      settle();
+      store.dispatch({ kind: "broken", details });
+      alertNow("The computation broke down. Your settings are kept.");
+    },
+  });
+  const exercises = new Exercises(store);
+
+  function settle() {
+    clearTimeout(slowTimer);
+    view.slow = false;
+  }
+
+  function run() {
+    const { operation } = store.state;
+    const settings = settingsOf(store.state);
+    const known = (/** @type {string} */ path) =>
+      describe(schema, operation, path, settings) !== null;
+    clearTimeout(slowTimer);
+    slowTimer = window.setTimeout(() => {
+      view.slow = true;
+      store.dispatch({ kind: "computing" });
+    }, SLOW_MS);
+    kernel.run(buildRequest(operation, settings, known));
+  }
+
+  function address() {
+    const { bench, operation } = store.state;
+    const open = exerciseOf(store.state);
+    const exercise = open ? { id: open.id, set: open.set } : null;
+    return writeAddress({ bench, operation, settings: settingsOf(store.state), exercise });
+  }
+
+  function restAddress() {
+    clearTimeout(addressTimer);
+    addressTimer = window.setTimeout(() => {
+      written = address();
+      history.replaceState(null, "", written);
+    }, REST_MS);
+  }
+
+  function restore() {
+    const place = readAddress(location.hash, schema);
+    written = location.hash;
+    store.dispatch({ kind: "place", ...place });
+    const open = exerciseOf(store.state);
+    if (place.exercise === "") store.dispatch({ kind: "exercise", exercise: null });
+    else if (open?.id !== place.exercise || open.set !== place.set) exercises.open(place.set);
+    run();
+  }
+
+  /** @param {string} text */
+  function say(text) {
+    announce(text);
+    view.flash(text);
+  }
+
+  /**
+   * @param {string} text
+   * @param {string} done
+   */
+  async function copied(text, done) {
+    if (await copy(text)) {
+      say(done);
+      return;
+    }
+    const field = document.getElementById("link-text");
+    if (!(field instanceof HTMLInputElement)) return;
+    field.hidden = false;
+    field.value = text;
+    field.select();
+    say("The browser refused the clipboard: copy the selected text.");
+  }
+
+  /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
+  const verbs = {
+    go: ({ bench }) => {
+      const there = benchOf(String(bench));
+      const operations = there.operations;
+      const last = operations.find((o) => o === store.state.operation) ?? operations[0] ?? "";
+      store.dispatch({ kind: "go", bench: there.id, operation: last });
+      clearTimeout(addressTimer);
+      written = address();
+      history.pushState(null, "", written);
+      run();
+    },
+    operation: ({ operation }) => {
+      store.dispatch({ kind: "go", bench: store.state.bench, operation: String(operation) });
+      run();
+      restAddress();
+      // The form of the other operation is new markup: the focus goes to its twin.
+      const twin = document.querySelector("input[data-mode=operation]:checked");
+      if (twin instanceof HTMLInputElement) twin.focus();
+    },
+    "set-field": ({ path, value }) => {
+      // The oldest input that has not been painted yet is the one that waits longest.
+      if (inputAt === 0) {
+        inputAt = performance.now();
+        performance.mark("input");
+      }
+      const kept = typeof value === "number" ? value : String(value);
+      store.dispatch({ kind: "set", path: String(path), value: kept });
+      run();
+    },
+    unread: ({ path, message }) => {
+      store.dispatch({ kind: "unread", path: String(path), message: String(message) });
+      alertNow(String(message));
+    },
+    preset: ({ index }) => {
+      const preset = PRESETS[store.state.operation]?.[Number(index)];
+      if (!preset) return;
+      store.dispatch({ kind: "preset", settings: preset.settings });
+      run();
+    },
+    reset: () => {
+      store.dispatch({ kind: "preset", settings: {} });
+      run();
+    },
+    chart: ({ id }) => store.dispatch({ kind: "chart", id: String(id) }),
+    pin: () => {
+      store.dispatch({ kind: "pin", name: view.pinName(store.state) });
+      say("Pinned: this curve stays as a ghost.");
+    },
+    unpin: () => store.dispatch({ kind: "unpin" }),
+    save: ({ format }) => void save(String(format)),
+    drawn: () => {
+      if (inputAt === 0) return;
+      const from = inputAt;
+      inputAt = 0;
+      requestAnimationFrame(() => {
+        performance.measure("input-to-paint", { start: from, end: performance.now() });
+      });
+    },
+    restart: () => kernel.restart(),
+    stop: () => {
+      kernel.stop();
+      settle();
+      const error = { code: "stopped", field: "", value: "", allowed: "" };
+      const message = "the computation was stopped";
+      const hint = "change a setting to start it again";
+      store.dispatch({
+        kind: "refused",
+        operation: store.state.operation,
+        error: { ...error, message, hint },
+      });
+    },
+    "copy-details": () =>
+      void copied(`${store.state.run.details}\n${location.href}`, "Details copied."),
+    ...exercises.verbs(run, restAddress, say),
+  };
+
+  /** @param {string} format */
+  async function save(format) {
+    const { chart, ghost } = view.shownChart();
+    const name = fileName(store.state.operation, settingsOf(store.state));
+    try {
+      if (format === "picture") {
+        const scene = store.state.run.answer?.picture;
+        if (scene) say(`Saved ${savePicture(scene, name)}`);
+      } else if (chart && (format === "csv" || format === "svg" || format === "png")) {
+        say(`Saved ${await saveChart(format, chart, ghost, name)}`);
+      }
+    } catch (thrown) {
+      alertNow(`The file could not be made. ${detailsOf(thrown)}`);
+    }
+  }
+
+  for (const [verb, act] of Object.entries(verbs)) {
+    document.addEventListener(`lab:${verb}`, (event) => {
+      const detail = event instanceof CustomEvent ? event.detail : null;
+      act(typeof detail === "object" && detail !== null ? detail : {});
+    });
+  }
+  store.subscribe((state) => view.render(state, exercises));
+  window.addEventListener("hashchange", () => {
+    if (location.hash !== written) restore();
+  });
+  window.addEventListener("beforeprint", () => printSheet(store.state, schema));
+  document.getElementById("theme")?.addEventListener("change", (event) => {
+    if (event.target instanceof HTMLSelectElement) setTheme(event.target.value);
+    view.refresh();
+  });
+  onSystemTheme(() => {
+    applyTheme();
+    view.refresh();
+  });
+  document.getElementById("copy-link")?.addEventListener("click", () => {
+    written = address();
+    history.replaceState(null, "", written);
+    void copied(location.href, "Link copied: it opens this view.");
+  });
+  document.getElementById("erase")?.addEventListener("click", () => {
+    eraseAll();
+    applyTheme();
+    view.refresh();
+    exercises.forget();
+    say("Everything stored in this browser by this page is erased.");
+  });
+  document.querySelector(".skip")?.addEventListener("click", (event) => {
+    // The fragment holds the state, so the link must not change it.
+    event.preventDefault();
+    document.getElementById("bench")?.focus();
+  });
+  document.getElementById("open-exercise")?.addEventListener("click", () => {
+    exercises.open(0);
+    restAddress();
+  });
+  restore();
+  document.getElementById("bench")?.removeAttribute("hidden");
+}

@@ -1,0 +1,152 @@
+import { h, s, setText } from "../dom.js";
+import { LabElement } from "./lab-element.js";
+
+/** @typedef {import("../types.js").Scene} Scene */
+/** @typedef {import("../types.js").Shape} Shape */
+
+/** Scene width at which hatches have their natural pitch. */
+const NATURAL_WIDTH = 640;
+
+/** The thing itself: a scene as SVG elements, filled with the materials of the style sheet. */
+export class LabPicture extends LabElement {
+  /** @type {Scene | null} */
+  #scene = null;
+
+  build() {
+    const svg = s("svg", { role: "img", "aria-labelledby": "picture-name picture-text" });
+    this.append(
+      h(
+        "figure",
+        { class: "picture" },
+        h("figcaption", { id: "picture-name" }, "The wafer, to scale"),
+        h("div", { class: "picture-frame" }, svg),
+        h("p", { class: "soft", id: "picture-text" }),
+      ),
+    );
+  }
+
+  /** @param {{ scene: Scene | null, title: string }} view */
+  render(view) {
+    const svg = this.querySelector("svg");
+    if (!svg) return;
+    this.hidden = view.scene === null;
+    setText(this.querySelector("figcaption"), view.title);
+    if (view.scene === this.#scene) return;
+    this.#scene = view.scene;
+    if (!view.scene) {
+      svg.replaceChildren();
+      setText(this.querySelector("#picture-text"), "");
+      return;
+    }
+    const { width, height, shapes, description } = view.scene;
+    svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
+    svg.replaceChildren(
+      patterns(width / NATURAL_WIDTH),
+      ...shapes.map((shape) => drawn(shape, width)),
+    );
+    setText(this.querySelector("#picture-text"), description);
+  }
+}
+
+/** @param {import("../types.js").Point[]} points */
+function path(points) {
+  return points.map(([x, y], k) => `${k === 0 ? "M" : "L"}${x} ${y}`).join("");
+}
+
+/**
+ * @param {Shape} shape
+ * @param {number} width
+ */
+function drawn(shape, width) {
+  switch (shape.kind) {
+    case "area": {
+      const d = `${path(shape.points)}Z`;
+      const material = word(shape.material);
+      return s(
+        "g",
+        { class: `material m-${material}` },
+        s("path", { d, class: "fill" }),
+        s("path", { d, class: "hatch", fill: `url(#hatch-${material})` }),
+      );
+    }
+    case "tint": {
+      const tint = s("path", { d: `${path(shape.points)}Z`, class: "tint" });
+      tint.style.fill = color(shape.color);
+      tint.style.fillOpacity = String(shape.opacity);
+      return tint;
+    }
+    case "line":
+      return s("path", { d: path(shape.points), class: `line s-${word(shape.style)}` });
+    case "ellipse": {
+      const [cx, cy] = shape.center;
+      const [rx, ry] = shape.radii;
+      const ellipse = s("ellipse", { cx, cy, rx, ry, class: `line s-${word(shape.style)}` });
+      if (shape.color !== "") ellipse.style.fill = color(shape.color);
+      return ellipse;
+    }
+    case "text": {
+      const [x, y] = shape.at;
+      const text = s("text", {
+        x,
+        y,
+        "text-anchor": word(shape.anchor),
+        class: `t-${word(shape.style)}`,
+      });
+      // The style sheet enlarges text where the picture is shown small.
+      text.style.setProperty("--size", `${shape.size}px`);
+      text.style.setProperty("--frame", String(width));
+      text.textContent = shape.text;
+      return text;
+    }
+  }
+}
+
+/** @param {string} text */
+function word(text) {
+  return text.replace(/[^a-z_]/g, "");
+}
+
+/** @param {string} text */
+function color(text) {
+  return /^#[0-9a-f]{6}$/i.test(text) ? text : "none";
+}
+
+/**
+ * The hatch of each material; strokes take their color from the style sheet.
+ * @param {number} scale
+ */
+function patterns(scale) {
+  /** @type {[string, number, number, string][]} */
+  const hatches = [
+    ["n_silicon", 14, 10, "M2 5H8"],
+    ["p_silicon", 10, 14, "M5 3V9"],
+    ["thermal_oxide", 14, 14, "M-2 16L16 -2M-2 2L2 -2M12 16L16 12"],
+    ["deposited_oxide", 14, 14, "M1 13l1-1M6 8l1-1M11 3l1-1"],
+    ["glass", 14, 14, "M1 13l1-1M6 8l1-1M11 3l1-1"],
+    ["phosphorus_glass", 14, 14, "M1 13l1-1M6 8l1-1M11 3l1-1"],
+    ["nitride", 12, 7, "M0 3.5H12"],
+    ["polysilicon", 7, 7, "M-1 -1L8 8M-1 6L1 8M6 -1L8 1"],
+    ["metal", 10, 10, "M0 0L10 10M10 0L0 10"],
+    ["aluminum", 10, 10, "M0 0L10 10M10 0L0 10"],
+    ["resist", 9, 9, "M2 2h.01M6.500 6.500h.01"],
+  ];
+  return s(
+    "defs",
+    {},
+    ...hatches.map(([name, width, height, d]) =>
+      s(
+        "pattern",
+        {
+          id: `hatch-${name}`,
+          width,
+          height,
+          patternUnits: "userSpaceOnUse",
+          patternTransform: `scale(${scale})`,
+          class: `m-${name}`,
+        },
+        s("path", { d, class: "hatch-line" }),
+      ),
+    ),
+    s("pattern", { id: "hatch-silicon", width: 8, height: 8, patternUnits: "userSpaceOnUse" }),
+  );
+}

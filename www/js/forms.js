@@ -1,0 +1,404 @@
+/**
+ * What each operation's form asks for, in which order, and where a first visit starts. Labels,
+ * units, ranges and word lists come from the kernel's schema; a field that the schema does not
+ * know is not shown and not sent.
+ */
+
+/** @typedef {import("./types.js").Mode} Mode */
+
+/** @type {Mode} */
+const BACKGROUND = {
+  mode: "wafer",
+  label: "Wafer doping",
+  options: [
+    { word: "usual", label: "opposite type, 10¹⁵ cm⁻³", fields: [] },
+    {
+      word: "given",
+      label: "set by hand",
+      fields: ["substrate.type", "substrate.concentration_cm3"],
+    },
+  ],
+};
+
+/** @type {Readonly<Record<string, import("./types.js").Form>>} */
+export const FORMS = {
+  oxidation: {
+    operation: "oxidation",
+    label: "Oxidation",
+    groups: [
+      { title: "Wafer", items: ["orientation", "initial_oxide_nm"] },
+      {
+        title: "Recipe",
+        items: [
+          "ambient",
+          "temperature_c",
+          {
+            mode: "until",
+            label: "Run",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_min"] },
+              { word: "target", label: "to a thickness", fields: ["target_oxide_nm"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          "model",
+          "parameter_set",
+          "pressure_atm",
+          "hcl_percent",
+          {
+            mode: "doped",
+            label: "Wafer doping in the rate",
+            options: [
+              { word: "light", label: "light: no effect", fields: [] },
+              {
+                word: "given",
+                label: "heavy: set by hand",
+                fields: ["doping.dopant", "doping.concentration_cm3"],
+              },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      orientation: "100",
+      initial_oxide_nm: 0,
+      ambient: "wet",
+      temperature_c: 1000,
+      until: "time",
+      time_min: 60,
+      target_oxide_nm: 500,
+      model: "auto",
+      parameter_set: "deal_1988_steam",
+      pressure_atm: 1,
+      hcl_percent: 0,
+      doped: "light",
+      "doping.dopant": "phosphorus",
+      "doping.concentration_cm3": 1e20,
+    },
+  },
+  spin_coating: {
+    operation: "spin_coating",
+    label: "Spin coating",
+    groups: [
+      { title: "Wafer and bottle", items: ["resist", "dispense_um"] },
+      { title: "Recipe", items: ["speed_rpm", "time_s", "acceleration_rpm_s"] },
+      {
+        title: "Spreading first",
+        folded: true,
+        items: [
+          {
+            mode: "spreading",
+            label: "Slow spread before the spin",
+            options: [
+              { word: "off", label: "none", fields: [] },
+              { word: "on", label: "set by hand", fields: ["spread.speed_rpm", "spread.time_s"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      resist: "demo-p12",
+      speed_rpm: 4000,
+      time_s: 60,
+      acceleration_rpm_s: 5000,
+      dispense_um: 100,
+      spreading: "off",
+      "spread.speed_rpm": 500,
+      "spread.time_s": 5,
+    },
+  },
+  wet_etch: {
+    operation: "wet_etch",
+    label: "Wet etch",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          "material",
+          "thickness_nm",
+          {
+            mode: "masked",
+            label: "Resist mask",
+            options: [
+              { word: "none", label: "none: the whole film", fields: [] },
+              { word: "opening", label: "an opening", fields: ["mask.opening_um"] },
+              { word: "line", label: "a line", fields: ["mask.line_um"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Bath",
+        items: [
+          "etchant",
+          {
+            mode: "until",
+            label: "Etch",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              { word: "clear", label: "past clearing", fields: ["over_etch_percent"] },
+            ],
+          },
+          {
+            mode: "bath",
+            label: "Bath temperature",
+            options: [
+              { word: "usual", label: "usual for the bath", fields: [] },
+              { word: "given", label: "set by hand", fields: ["temperature_c"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Spread and model",
+        folded: true,
+        items: [
+          "film_spread_percent",
+          "rate_spread_percent",
+          {
+            mode: "grade",
+            label: "Grade of the film",
+            options: [
+              { word: "usual", label: "the usual one", fields: [] },
+              { word: "given", label: "set by hand", fields: ["variant"] },
+            ],
+          },
+          {
+            mode: "strength",
+            label: "Strength of the acid",
+            options: [
+              { word: "usual", label: "usual for the bath", fields: [] },
+              { word: "given", label: "dilute HF: by hand", fields: ["concentration_percent"] },
+            ],
+          },
+          {
+            mode: "rate",
+            label: "Etch rate",
+            options: [
+              { word: "table", label: "from the table", fields: [] },
+              { word: "given", label: "measured: by hand", fields: ["rate_nm_min"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      material: "thermal_oxide",
+      thickness_nm: 500,
+      masked: "opening",
+      "mask.opening_um": 4,
+      "mask.line_um": 6,
+      etchant: "bhf_5_1",
+      until: "time",
+      time_s: 300,
+      over_etch_percent: 20,
+      bath: "usual",
+      temperature_c: 21,
+      film_spread_percent: 5,
+      rate_spread_percent: 5,
+      grade: "usual",
+      variant: "wet",
+      strength: "usual",
+      concentration_percent: 10,
+      rate: "table",
+      rate_nm_min: 100,
+    },
+  },
+  predeposition: {
+    operation: "predeposition",
+    label: "Predeposition",
+    groups: [
+      { title: "Wafer", items: [BACKGROUND] },
+      { title: "Recipe", items: ["dopant", "temperature_c", "time_min"] },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          "diffusivity",
+          "solution",
+          {
+            mode: "surface",
+            label: "Surface concentration",
+            options: [
+              { word: "solubility", label: "the solubility limit", fields: [] },
+              { word: "given", label: "set by hand", fields: ["surface_concentration_cm3"] },
+            ],
+          },
+          {
+            mode: "supply",
+            label: "Dopant source",
+            options: [
+              { word: "usual", label: "usual for the dopant", fields: [] },
+              { word: "given", label: "set by hand", fields: ["source"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      wafer: "usual",
+      "substrate.type": "n",
+      "substrate.concentration_cm3": 1e15,
+      dopant: "boron",
+      temperature_c: 950,
+      time_min: 30,
+      diffusivity: "plummer_2000",
+      solution: "numerical",
+      surface: "solubility",
+      surface_concentration_cm3: 1e20,
+      supply: "usual",
+      source: "solid_disc",
+    },
+  },
+  drive_in: {
+    operation: "drive_in",
+    label: "Drive-in",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          {
+            mode: "start",
+            label: "Start from",
+            options: [
+              {
+                word: "predeposition",
+                label: "a predeposition",
+                set: { "start.operation": "predeposition" },
+                fields: ["start.dopant", "start.temperature_c", "start.time_min"],
+              },
+              {
+                word: "dose",
+                label: "a dose at the surface",
+                fields: ["start.dopant", "start.dose_cm2"],
+              },
+              {
+                word: "implantation",
+                label: "an implant",
+                set: { "start.operation": "implantation" },
+                fields: ["start.dopant", "start.energy_kev", "start.dose_cm2"],
+              },
+            ],
+          },
+          BACKGROUND,
+        ],
+      },
+      { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          "diffusivity",
+          "solution",
+          "initial_oxide_nm",
+          "evaporation_cm_s",
+          "boron_segregation",
+          "donor_segregation",
+        ],
+      },
+    ],
+    start: {
+      start: "predeposition",
+      "start.dopant": "boron",
+      "start.temperature_c": 950,
+      "start.time_min": 30,
+      "start.dose_cm2": 1e15,
+      "start.energy_kev": 100,
+      wafer: "usual",
+      "substrate.type": "n",
+      "substrate.concentration_cm3": 1e15,
+      temperature_c: 1100,
+      time_min: 60,
+      ambient: "inert",
+      diffusivity: "plummer_2000",
+      solution: "numerical",
+      initial_oxide_nm: 0,
+      evaporation_cm_s: 0,
+      boron_segregation: "antoniadis_1979",
+      donor_segregation: 10,
+    },
+  },
+  implantation: {
+    operation: "implantation",
+    label: "Implantation",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          {
+            mode: "cover",
+            label: "Layer on the silicon",
+            options: [
+              { word: "none", label: "none: bare silicon", fields: [] },
+              {
+                word: "layer",
+                label: "one layer",
+                fields: ["through[0].material", "through[0].thickness_nm"],
+              },
+            ],
+          },
+          BACKGROUND,
+        ],
+      },
+      { title: "Beam", items: ["dopant", "energy_kev", "dose_cm2"] },
+      {
+        title: "Angles, model, current",
+        folded: true,
+        items: [
+          "tilt_deg",
+          "rotation_deg",
+          "model",
+          "range_table",
+          {
+            mode: "beam",
+            label: "Beam time",
+            options: [
+              { word: "off", label: "not asked", fields: [] },
+              {
+                word: "on",
+                label: "from the current",
+                fields: ["beam_current_ua", "wafer_diameter_mm", "charge_state"],
+              },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      cover: "none",
+      "through[0].material": "thermal_oxide",
+      "through[0].thickness_nm": 35,
+      wafer: "usual",
+      "substrate.type": "n",
+      "substrate.concentration_cm3": 1e15,
+      dopant: "boron",
+      energy_kev: 100,
+      dose_cm2: 1e14,
+      tilt_deg: 7,
+      rotation_deg: 22,
+      model: "pearson",
+      range_table: "gibbons_1975",
+      beam: "off",
+      beam_current_ua: 100,
+      wafer_diameter_mm: 100,
+      charge_state: 1,
+    },
+  },
+};
+
+/**
+ * The form of an operation.
+ * @param {string} operation
+ */
+export function formOf(operation) {
+  const form = FORMS[operation];
+  if (!form) throw new Error(`no form for the operation ${operation}`);
+  return form;
+}

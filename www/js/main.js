@@ -1,0 +1,63 @@
+/** Starts the page: loads the kernel, restores the state, mounts, and wires verbs to actions. */
+
+import { mount } from "./bench-page.js";
+import { detailsOf, kernelVersion, loadLab, schema } from "./lab.js";
+import { LabCaution } from "./elements/lab-caution.js";
+import { LabChoice } from "./elements/lab-choice.js";
+import { LabExercise } from "./elements/lab-exercise.js";
+import { LabHazardLine } from "./elements/lab-hazard-line.js";
+import { LabNumber } from "./elements/lab-number.js";
+import { LabPicture } from "./elements/lab-picture.js";
+import { LabPlot } from "./elements/lab-plot.js";
+import { LabReading } from "./elements/lab-reading.js";
+import { LabSettings } from "./elements/lab-settings.js";
+import { LabStrip } from "./elements/lab-strip.js";
+import { LabWorking } from "./elements/lab-working.js";
+import { applyTheme, chosenTheme } from "./theme.js";
+import { setText } from "./dom.js";
+
+const ELEMENTS = {
+  "lab-caution": LabCaution,
+  "lab-choice": LabChoice,
+  "lab-exercise": LabExercise,
+  "lab-hazard-line": LabHazardLine,
+  "lab-number": LabNumber,
+  "lab-picture": LabPicture,
+  "lab-plot": LabPlot,
+  "lab-reading": LabReading,
+  "lab-settings": LabSettings,
+  "lab-strip": LabStrip,
+  "lab-working": LabWorking,
+};
+
+/** @param {string} text */
+function explain(text) {
+  setText(document.getElementById("starting-text"), text);
+  document.getElementById("starting-buttons")?.removeAttribute("hidden");
+}
+
+async function start() {
+  applyTheme();
+  const select = document.getElementById("theme");
+  if (select instanceof HTMLSelectElement) select.value = chosenTheme();
+  for (const [name, element] of Object.entries(ELEMENTS)) customElements.define(name, element);
+  document.getElementById("retry")?.addEventListener("click", () => location.reload());
+  if (typeof WebAssembly !== "object") {
+    explain(
+      "This browser cannot run WebAssembly, which the process kernel is compiled to; some strict security settings switch it off. Allow it for this page or use another browser.",
+    );
+    return;
+  }
+  let module;
+  try {
+    module = await loadLab();
+  } catch (thrown) {
+    explain(`The process kernel could not be started. ${detailsOf(thrown)}.`);
+    return;
+  }
+  setText(document.getElementById("version"), `kernel ${kernelVersion()}`);
+  document.getElementById("starting")?.remove();
+  mount(module, schema());
+}
+
+await start();

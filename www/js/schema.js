@@ -1,0 +1,49 @@
+/** Finds the range or word list of a form's field in the kernel's schema. */
+
+/** @typedef {import("./types.js").NumberField} NumberField */
+/** @typedef {import("./types.js").ChoiceField} ChoiceField */
+/** @typedef {{ path: string, number: NumberField | null, choice: ChoiceField | null }} Field */
+
+/**
+ * Describes a field of an operation. A nested field is looked for under its full path, then in the
+ * operation that a start request names, then under its last name; null if nobody knows it.
+ * @param {readonly import("./types.js").OperationSchema[]} schema
+ * @param {string} operation
+ * @param {string} path
+ * @param {import("./types.js").Settings} settings
+ * @returns {Field | null}
+ */
+export function describe(schema, operation, path, settings) {
+  const inside = path.startsWith("start.") ? path.slice("start.".length) : "";
+  const last = path.slice(path.lastIndexOf(".") + 1);
+  const anyItem = path.replace(/\[\d+\]/g, "[]");
+  const startOf = settings["start"] === "dose" ? "predeposition" : String(settings["start"] ?? "");
+  /** @type {[string, string][]} */
+  const places = [
+    [operation, path],
+    [operation, anyItem],
+  ];
+  if (inside !== "") {
+    places.push([startOf, inside], ["implantation", inside], ["predeposition", inside]);
+  }
+  places.push([operation, last]);
+  for (const other of schema) places.push([other.operation, last]);
+  for (const [name, field] of places) {
+    const found = lookUp(schema, name, field);
+    if (found) return { ...found, path };
+  }
+  return null;
+}
+
+/**
+ * @param {readonly import("./types.js").OperationSchema[]} schema
+ * @param {string} operation
+ * @param {string} field
+ */
+function lookUp(schema, operation, field) {
+  const form = schema.find((s) => s.operation === operation);
+  if (!form) return null;
+  const number = form.numbers.find((n) => n.field === field) ?? null;
+  const choice = form.choices.find((c) => c.field === field) ?? null;
+  return number || choice ? { number, choice } : null;
+}

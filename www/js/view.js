@@ -1,0 +1,249 @@
+/** Hands each element the part of the state that it shows. */
+
+import { benchOf } from "./benches.js";
+import { LabCaution } from "./elements/lab-caution.js";
+import { LabExercise } from "./elements/lab-exercise.js";
+import { LabHazardLine } from "./elements/lab-hazard-line.js";
+import { LabPicture } from "./elements/lab-picture.js";
+import { LabPlot } from "./elements/lab-plot.js";
+import { LabReading } from "./elements/lab-reading.js";
+import { LabSettings } from "./elements/lab-settings.js";
+import { LabStrip } from "./elements/lab-strip.js";
+import { LabWorking } from "./elements/lab-working.js";
+import { h, rebuild, setText } from "./dom.js";
+import { hazardRows } from "./lab.js";
+import { quantity, sentence } from "./format.js";
+import { readingOf } from "./readings.js";
+import { visiblePaths } from "./request.js";
+import { exerciseOf, isHidden, settingsOf } from "./store.js";
+
+/** @typedef {import("./types.js").State} State */
+
+/** Names of the picture of each operation. */
+/** @type {Readonly<Record<string, string>>} */
+const PICTURES = {
+  oxidation: "The wafer's surface, to scale",
+  spin_coating: "The wafer on the spinner",
+  wet_etch: "The section, to scale",
+  predeposition: "The doped layer",
+  drive_in: "The doped layer",
+  implantation: "The wafer under the beam",
+};
+
+/**
+ * @template {HTMLElement} T
+ * @param {string} tag
+ * @param {new () => T} kind
+ * @returns {T}
+ */
+function find(tag, kind) {
+  const element = document.querySelector(tag);
+  if (!(element instanceof kind)) throw new Error(`the page has no ${tag}`);
+  return element;
+}
+
+export class View {
+  #schema;
+  #strip = find("lab-strip", LabStrip);
+  #settings = find("lab-settings", LabSettings);
+  #picture = find("lab-picture", LabPicture);
+  #plot = find("lab-plot", LabPlot);
+  #reading = find("lab-reading", LabReading);
+  #caution = find("lab-caution", LabCaution);
+  #line = find("lab-hazard-line", LabHazardLine);
+  #working = find("lab-working", LabWorking);
+  #exercise = find("lab-exercise", LabExercise);
+  #hazards = { stamp: "", rows: /** @type {import("./types.js").HazardRow[]} */ ([]) };
+  slow = false;
+  #flash = 0;
+
+  /** @param {readonly import("./types.js").OperationSchema[]} schema */
+  constructor(schema) {
+    this.#schema = schema;
+    this.#exercise.addEventListener("lab-opened", () => this.#exercise.focusStart());
+  }
+
+  /**
+   * @param {State} state
+   * @param {import("./exercises.js").Exercises} exercises
+   */
+  render(state, exercises) {
+    const { run } = state;
+    const bench = benchOf(state.bench);
+    const settings = settingsOf(state);
+    const open = exerciseOf(state);
+    const hidden = isHidden(state);
+    const errors = this.#errors(state);
+    setText(document.querySelector(".bench-title h2"), bench.name);
+    setText(document.querySelector(".question"), bench.question);
+    setText(document.querySelector("title"), `${bench.name} · Bare Wafer`);
+    this.#notices(state.notices);
+    this.#strip.render({ bench: bench.id });
+    this.#settings.render({
+      operation: state.operation,
+      operations: bench.operations,
+      schema: this.#schema,
+      settings,
+      errors,
+    });
+    this.#cautions(state, exercises);
+    this.#openExercise(state, exercises);
+
+    const stale =
+      run.answer !== null && (run.status === "refused" || Object.keys(errors).length > 0);
+    const place = document.getElementById("bench");
+    if (place) {
+      place.dataset["state"] = hidden ? "predicting" : stale ? "stale" : "live";
+      place.dataset["exercise"] = open ? "open" : "none";
+    }
+    for (const [selector, off] of /** @type {[string, boolean][]} */ ([
+      [".zone.output", hidden],
+      [".zone.reading", hidden],
+      [".zone.hidden-output", !hidden],
+      [".stale-mark", !stale],
+      ["#open-exercise", open !== null],
+    ])) {
+      document.querySelector(selector)?.toggleAttribute("hidden", off);
+    }
+    if (hidden) {
+      // What is asked for must not stand in the document at all, not only out of sight.
+      this.#picture.render({ scene: null, title: "" });
+      this.#plot.render({ charts: [], id: "", ghost: null, pinned: "" });
+      this.#working.render({ report: null });
+      this.#reading.render(null);
+      return;
+    }
+    const answer = run.answer;
+    const pin = state.pins[state.operation] ?? null;
+    const charts = answer?.charts ?? [];
+    const id = state.chart[state.operation] ?? charts[0]?.id ?? "";
+    this.#picture.render({
+      scene: answer?.picture ?? null,
+      title: PICTURES[state.operation] ?? "The wafer",
+    });
+    this.#plot.render({
+      charts,
+      id,
+      ghost: pin?.charts.find((chart) => chart.id === id) ?? null,
+      pinned: pin?.name ?? "",
+    });
+    this.#working.render({ report: answer?.report ?? null });
+    this.#reading.render({
+      run,
+      reading: readingOf(state.operation, answer?.report.results ?? {}),
+      slow: this.slow,
+      stray: this.#stray(state),
+      pinned: pin,
+    });
+  }
+
+  /** Draws the plot again in the palette in use. */
+  refresh() {
+    this.#plot.refresh();
+  }
+
+  shownChart() {
+    return this.#plot.shown;
+  }
+
+  /**
+   * A short confirmation for those who see; the status region says it to those who listen.
+   * @param {string} text
+   */
+  flash(text) {
+    let note = document.querySelector(".flash");
+    if (!note) {
+      note = h("p", { class: "flash", "aria-hidden": "true" });
+      document.body.append(note);
+    }
+    note.textContent = text;
+    note.removeAttribute("hidden");
+    clearTimeout(this.#flash);
+    this.#flash = window.setTimeout(() => note.setAttribute("hidden", ""), 3000);
+  }
+
+  /**
+   * What a pinned curve is called: its first big result.
+   * @param {State} state
+   */
+  pinName(state) {
+    const results = state.run.answer?.report.results ?? {};
+    const [first] = readingOf(state.operation, results).big;
+    return first && first.value !== null
+      ? `${first.name.toLowerCase()} ${quantity(first.value, first.unit)}`
+      : "the curve of before";
+  }
+
+  /**
+   * Messages by field: texts that were not read, and the kernel's refusal.
+   * @param {State} state
+   * @returns {Record<string, string>}
+   */
+  #errors({ unread, run }) {
+    const { error } = run;
+    if (run.status !== "refused" || !error || error.field === "") return { ...unread };
+    const message = error.message.replace(new RegExp(`^${escaped(error.field)}: `), "");
+    return { [error.field]: `${sentence(message)} ${sentence(error.hint)}`, ...unread };
+  }
+
+  /**
+   * The refusal in full if its field does not stand on the form.
+   * @param {State} state
+   */
+  #stray(state) {
+    const { error } = state.run;
+    if (!error) return "";
+    const paths = visiblePaths(state.operation, settingsOf(state));
+    if (paths.includes(error.field)) return "";
+    return `${sentence(error.message)} ${sentence(error.hint)}`;
+  }
+
+  /**
+   * @param {State} state
+   * @param {import("./exercises.js").Exercises} exercises
+   */
+  #cautions(state, exercises) {
+    const open = exerciseOf(state);
+    const ids = state.run.answer?.report.hazards ?? (open ? exercises.drawn(open).hazards : []);
+    const stamp = ids.join();
+    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: hazardRows(ids) };
+    this.#caution.render({ rows: this.#hazards.rows });
+    this.#line.render({ rows: this.#hazards.rows });
+  }
+
+  /**
+   * @param {State} state
+   * @param {import("./exercises.js").Exercises} exercises
+   */
+  #openExercise(state, exercises) {
+    const open = exerciseOf(state);
+    setText(document.getElementById("open-exercise"), "Open the exercise of this bench");
+    if (!open) {
+      this.#exercise.render(null);
+      return;
+    }
+    const exercise = exercises.drawn(open);
+    this.#exercise.render({
+      exercise,
+      open,
+      student: exercises.student,
+      explanation: exercises.explanation(open),
+      bench: benchOf(state.bench).name,
+    });
+  }
+
+  /** @param {string[]} notices */
+  #notices(notices) {
+    const place = document.getElementById("notices");
+    if (!place) return;
+    place.hidden = notices.length === 0;
+    rebuild(place, notices.join("|"), () =>
+      notices.map((text) => h("p", { class: "card warn" }, text)),
+    );
+  }
+}
+
+/** @param {string} text */
+function escaped(text) {
+  return text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+}

@@ -1,0 +1,47 @@
+/**
+ * Runs requests off the page. One message in, one out:
+ * `{ kind: "start", module }` gives `{ kind: "ready" }`;
+ * `{ kind: "run", generation, request }` gives `done`, `refused` or `broken`.
+ */
+
+import init, { bench } from "../pkg/barewafer_lab.js";
+
+/**
+ * @typedef {{ kind: "start", module: WebAssembly.Module }
+ *   | { kind: "run", generation: number, request: import("./types.js").Json }} Order
+ * @typedef {{ kind: "ready" }
+ *   | { kind: "done", generation: number, answer: import("./types.js").Answer }
+ *   | { kind: "refused", generation: number, error: import("./types.js").RequestError }
+ *   | { kind: "broken", details: string }} Reply
+ */
+
+/** @param {Reply} reply */
+function send(reply) {
+  self.postMessage(reply);
+}
+
+/** @param {unknown} thrown */
+function isRefusal(thrown) {
+  return typeof thrown === "object" && thrown !== null && "code" in thrown && "allowed" in thrown;
+}
+
+self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event) => {
+  const order = event.data;
+  try {
+    if (order.kind === "start") {
+      await init({ module_or_path: order.module });
+      send({ kind: "ready" });
+    } else {
+      send({ kind: "done", generation: order.generation, answer: bench(order.request) });
+    }
+  } catch (thrown) {
+    if (order.kind === "run" && isRefusal(thrown)) {
+      const error = /** @type {import("./types.js").RequestError} */ (thrown);
+      send({ kind: "refused", generation: order.generation, error });
+    } else {
+      const details =
+        thrown instanceof Error ? `${thrown.name}: ${thrown.message}` : String(thrown);
+      send({ kind: "broken", details });
+    }
+  }
+});

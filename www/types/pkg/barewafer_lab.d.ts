@@ -1,0 +1,39 @@
+/** The exports of the compiled kernel that the page uses, as `wasm-bindgen` gives them. */
+
+import type {
+  Answer,
+  Chart,
+  Exercise,
+  HazardRow,
+  Json,
+  OperationSchema,
+  Scene,
+  Verdict,
+} from "../../js/types.js";
+
+type Theme = "light" | "dark";
+type DrawOptions = { theme: Theme; width: number; height: number; pixelRatio: number };
+
+export default function init(from: { module_or_path: WebAssembly.Module | URL }): Promise<unknown>;
+export function kernelVersion(): string;
+export function schema(): OperationSchema[];
+export function bench(request: Json): Answer;
+export function drawChart(
+  canvas: HTMLCanvasElement,
+  chart: Chart,
+  ghost: Chart | null,
+  options: DrawOptions,
+): void;
+export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
+export function sceneSvg(scene: Scene, theme: Theme): string;
+export function hazardRows(ids: string[]): HazardRow[];
+export function exercise(id: string, code: string, student: string, set: number): Exercise;
+export function checkAnswer(
+  id: string,
+  code: string,
+  student: string,
+  set: number,
+  text: string,
+  tryNumber: number,
+  confirmed: boolean,
+): Verdict;
