@@ -1,5 +1,7 @@
 //! The color of films on silicon against an independent computation and a published chart.
 
+#![expect(clippy::expect_used, reason = "a helper that fails is a test that fails")]
+
 use barewafer_process::color::{
     CHART, Film, Illuminant, OpticalMaterial, Stack, Tristimulus, oxide_on_silicon,
 };

@@ -1,5 +1,11 @@
 //! Oxidation against published values, through requests as a person sends them.
 
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a helper that fails is a test that fails"
+)]
+
 use barewafer_process::constants::SILICON_PER_OXIDE;
 use barewafer_process::num::bisect;
 use barewafer_process::oxidation::Conditions;
@@ -338,7 +344,7 @@ proptest! {
         ambient in dry_or_wet(),
         model in any_model(),
         temperature_c in 600.0..1250.0,
-        time_min in 0.2..5000.0,
+        time_min in 0.2..1000.0,
         initial_nm in 0.0..500.0,
     ) {
         let full = thickness(ambient, model, temperature_c, time_min, initial_nm);

@@ -35,6 +35,22 @@ const APPEARANCES = [
   { name: "forced colors", options: { forcedColors: "active" } },
 ];
 
+test("the checker finds what is planted", async (t) => {
+  const lab = await visit(t, "#v=1&bench=furnace", { initScript });
+  await lab.page.evaluate(() => {
+    const image = document.createElement("img");
+    image.src = "data:image/gif;base64,R0lGODlhAQABAAAAACw=";
+    const faint = document.createElement("p");
+    faint.textContent = "faint";
+    faint.style.color = "#eeeeee";
+    faint.style.background = "#ffffff";
+    document.querySelector("main")?.append(image, faint);
+  });
+  const found = (await violations(lab)).join("\n");
+  assert.match(found, /image-alt/);
+  assert.match(found, /color-contrast/);
+});
+
 /** The first number field of a bench, to put an error into. */
 const FIRST_NUMBER = "[data-field]:visible input[type=text]";
 

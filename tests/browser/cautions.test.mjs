@@ -22,6 +22,10 @@ for (const bench of BENCHES) {
       assert.equal(await first.locator("details:not([open])").count(), 0, "nothing folded away");
       const box = await first.boundingBox();
       assert.ok(box && box.width > 200 && box.x >= 0 && box.x + box.width <= width + 1, "in view");
+      const line = lab.page.locator("lab-hazard-line");
+      assert.match(await line.innerText(), /danger|warning|caution/i, "the worst one in one line");
+      const at = await line.boundingBox();
+      assert.ok(at && at.y >= 0 && at.y + 24 <= 800, "in the first screenful, without scrolling");
       const region = (await lab.page.locator("main").innerText()).toLowerCase();
       assert.match(region, /site|trained|safety data sheet/, "defers to the site's rules");
     });
@@ -30,8 +34,14 @@ for (const bench of BENCHES) {
   test(`${bench.name}: the caution is printed`, async (t) => {
     const lab = await visit(t, `#v=1&bench=${bench.id}`);
     await lab.page.emulateMedia({ media: "print" });
+    await lab.page.evaluate(() => window.dispatchEvent(new Event("beforeprint")));
     assert.ok(await lab.cautions().first().isVisible());
     assert.ok(await lab.reading().isVisible(), "the result is printed too");
+    const sheet = await lab.page.locator("#print-sheet").innerText();
+    assert.match(sheet, /Settings/);
+    assert.ok(sheet.includes(`bench=${bench.id}`), "the way back to this view");
+    const pages = await lab.page.pdf({ format: "A4" });
+    assert.equal(pages.subarray(0, 5).toString(), "%PDF-");
   });
 }
 

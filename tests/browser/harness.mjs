@@ -39,7 +39,7 @@ const FLAGS =
  * @property {string} [initScript] JavaScript that runs before the page's own
  * @property {RegExp} [console] what the console is expected to say
  * @property {boolean} [load] false: do not wait for the lab to be ready
- * @property {(page: Page) => Promise<void>} [prepare] runs before the page is opened
+ * @property {(page: Page) => Promise<unknown>} [prepare] runs before the page is opened
  */
 
 /** @returns {Promise<import("playwright-core").Browser>} */
@@ -95,6 +95,7 @@ export function useLab() {
       deviceScaleFactor: options.pixelRatio ?? 1,
       acceptDownloads: true,
     });
+    context.setDefaultTimeout(10_000);
     const complaints = watch(context, server.origin, options.console);
     if (options.initScript) await context.addInitScript({ content: options.initScript });
     const page = await context.newPage();
@@ -106,7 +107,7 @@ export function useLab() {
     });
     await options.prepare?.(page);
     await page.goto(server.address + fragment);
-    const lab = new Lab(page, server.address);
+    const lab = new Lab(page, server.address, complaints);
     if (options.load !== false) await lab.ready();
     return lab;
   };

@@ -16,10 +16,12 @@ export class Lab {
   /**
    * @param {Page} page
    * @param {string} address
+   * @param {string[]} [complaints] what the harness has noticed and will fail the test for
    */
-  constructor(page, address) {
+  constructor(page, address, complaints = []) {
     this.page = page;
     this.address = address;
+    this.complaints = complaints;
   }
 
   /** Waits until a result stands there and its plot is drawn. */
@@ -140,7 +142,7 @@ export class Lab {
 
   /** What the lab refused from the address, in words. */
   notices() {
-    return this.page.locator("lab-notices");
+    return this.page.locator("#notices");
   }
 
   /** Whether the page needs no sideways scrolling. */

@@ -72,6 +72,8 @@ test("where storage is refused the lab works on", async (t) => {
 test("without JavaScript the page still says what it is", async (t) => {
   const lab = await visit(t, "", {
     load: false,
+    // What the browser says of every script that it leaves out.
+    console: /main\.js.* csp/,
     prepare: async (page) => {
       const session = await page.context().newCDPSession(page);
       await session.send("Emulation.setScriptExecutionDisabled", { value: true });

@@ -1,2 +1,87 @@
-//! `barewafer`: the instructor's command.
-fn main() {}
+//! `barewafer`: the lab's benches from the command line.
+//!
+//! Exit status: 0 done, 1 reading or writing failed, 2 the command or the request is wrong.
+//! What is wrong is said in one line on standard error; standard output then stays empty.
+
+mod arguments;
+mod bench;
+mod list;
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use arguments::Command;
+
+const HELP: &str = "\
+barewafer: the lab's benches from the command line
+
+Usage:
+  barewafer bench [OPERATION] [--pretty]   run one operation: a JSON object from
+                                           standard input, its report to standard output
+  barewafer list [OPERATION]               the operations with their fields, ranges, units
+  barewafer --help                         this text
+  barewafer --version                      the version
+
+Example:
+  echo '{\"dopant\":\"boron\",\"energy_kev\":100}' | barewafer bench implantation --pretty
+
+This lab is a simulation: it is not training and gives no certificate. In a real lab follow
+the site's rules, the supplier's safety data sheets, local codes and trained staff.
+";
+
+/// Why the command ends early.
+#[derive(Debug)]
+enum Failure {
+    /// The command or the request is wrong; the text is one line.
+    Wrong(String),
+    /// Reading or writing failed.
+    Io(io::Error),
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Io(error)
+    }
+}
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        // Whoever reads has seen enough: `barewafer list | head` is no mistake.
+        Err(Failure::Io(error)) if error.kind() == io::ErrorKind::BrokenPipe => {
+            ExitCode::SUCCESS
+        }
+        Err(Failure::Io(error)) => {
+            complain(&format!("reading or writing failed: {error}"));
+            ExitCode::from(1)
+        }
+        Err(Failure::Wrong(text)) => {
+            complain(&text);
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn run() -> Result<(), Failure> {
+    let text = match arguments::parse()? {
+        Command::Help => HELP.to_owned(),
+        Command::Version => format!("barewafer {}\n", barewafer_process::KERNEL_VERSION),
+        Command::List { operation } => list::text(operation.as_deref())?,
+        Command::Bench { operation, pretty } => {
+            bench::answer(io::stdin().lock(), operation, pretty)?
+        }
+    };
+    let mut out = io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()?;
+    Ok(())
+}
+
+/// One line on standard error, whatever the text holds: a request's own control characters
+/// must not reach a terminal.
+fn complain(text: &str) {
+    let line: String =
+        text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    // There is nobody left to tell if standard error is closed too.
+    drop(writeln!(io::stderr().lock(), "barewafer: {line}"));
+}

@@ -40,6 +40,22 @@ pub fn expected(exercise: &Exercise, numbers: &Numbers) -> Result<f64, CourseErr
         .map_err(|source| formula_error(exercise, source))
 }
 
+/// The results of the first request that hold or give away the answer, by their names.
+#[must_use]
+pub fn telling_results(answer: &Answer) -> Vec<String> {
+    let formula = answer.read.as_deref().map(read_formula).and_then(Result::ok);
+    let mut names: Vec<String> = formula
+        .iter()
+        .flat_map(Expression::names)
+        .filter_map(result_path)
+        .filter(|(report, _)| *report == 0)
+        .map(|(_, path)| path.to_owned())
+        .collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
 /// Checks that what is read needs only drawn numbers and results of existing requests.
 pub(crate) fn check_read(answer: &Answer, names: &BTreeSet<&str>) -> Result<(), String> {
     let read = answer.read.as_deref().unwrap_or_default();

@@ -219,24 +219,28 @@ fn with_unit(exercise: &Exercise, value: f64, digits: usize) -> String {
     format!("{number} {}", unit::printed(&exercise.answer.unit))
 }
 
+/// What is said beside the verdict; never whether the number is too high or too low, which
+/// would invite guessing.
 const fn message(is_right: bool, is_over: bool, has_slip: bool) -> &'static str {
     match (is_right, is_over, has_slip) {
-        (true, _, _) => "Right.",
-        (false, false, true) => "Not yet. Your number looks like a known slip.",
+        (true, _, _) => "Your number agrees with the lab's.",
+        (false, false, true) => "Your number looks like a known slip.",
         (false, false, false) => {
-            "Not yet, and not a slip that is known here. Go through units and powers of ten, then through the hints."
+            "It matches no slip that is known here. Go through units and powers of ten, then through the hints."
         }
         (false, true, true) => {
-            "Not right, and the tries are used up. Your number looks like a known slip; compare it with the working, then take new numbers."
+            "The tries are used up. Your number looks like a known slip; compare it with the working, then take new numbers."
         }
         (false, true, false) => {
-            "Not right, and the tries are used up. Go through the working, then take new numbers."
+            "The tries are used up. Go through the working, then take new numbers."
         }
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
     use crate::catalog::Catalog;
 
@@ -361,5 +365,55 @@ mod tests {
         let text = format!("{:.4} Hz", speed_rpm / 60.0);
         let verdict = check("spin-speed", TV1, &text, 1, false).unwrap();
         assert_eq!((verdict.verdict, verdict.score), (Outcome::Right, Some(100)));
+    }
+
+    #[test]
+    fn the_kernel_s_own_answer_is_right_on_every_bench() {
+        for exercise in &catalog().unwrap().exercises {
+            let (_, _, numbers) = case(&exercise.id);
+            let value = numbers.value_of(exercise, &exercise.answer.formula).unwrap();
+            let text = with_unit(exercise, value, 4);
+            match check(&exercise.id, TV1, &text, 2, false) {
+                Ok(verdict) => {
+                    assert_eq!(
+                        verdict.verdict,
+                        Outcome::Right,
+                        "{}: {text}",
+                        exercise.id
+                    );
+                    assert_eq!(verdict.score, Some(90));
+                    let key = verdict.key.unwrap();
+                    assert_eq!(key.text, with_unit(exercise, value, 3));
+                }
+                Err(CourseError::Kernel { source, .. }) if source.code == "not_built" => {
+                    println!(
+                        "skipped {}: its operation is not in the kernel",
+                        exercise.id
+                    );
+                }
+                Err(other) => panic!("{other}"),
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn whatever_is_typed_gets_a_verdict(text in "\\PC{0,40}", confirmed: bool) {
+            prop_assert!(check("spin-speed", TV1, &text, 1, confirmed).is_ok());
+        }
+
+        #[test]
+        fn whoever_asks_gets_numbers_or_an_error(
+            code in "\\PC{0,20}", student in "\\PC{0,20}", set: u32
+        ) {
+            let owner = Owner { code: &code, student: &student, set };
+            match check("spin-speed", owner, "3000", 1, false) {
+                Ok(verdict) => prop_assert!(verdict.verdict != Outcome::Unreadable),
+                Err(error) => {
+                    let is_identifier = matches!(error, CourseError::BadIdentifier { .. });
+                    prop_assert!(is_identifier);
+                }
+            }
+        }
     }
 }

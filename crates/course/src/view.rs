@@ -6,7 +6,7 @@ use serde_json::{Map, Value};
 use crate::catalog::catalog;
 use crate::error::CourseError;
 use crate::exercise::{BenchName, Drawn, Exercise, Explain, Kind};
-use crate::expected::{expected, fill_request};
+use crate::expected::{expected, fill_request, telling_results};
 use crate::marking::{Key, key};
 use crate::numbers::{Numbers, Owner, draw};
 use crate::{print, unit};
@@ -59,6 +59,8 @@ pub struct ExerciseView {
     pub numbers: Vec<NumberView>,
     /// The setting in which the bench opens after the answer; holds no answer.
     pub request: Option<Map<String, Value>>,
+    /// Results of that setting that give the answer away, not to be shown before it.
+    pub hides: Vec<String>,
     /// What to do on the bench then, and what to expect.
     pub note: Option<String>,
     /// Rows of the hazard table to be shown beside the question.
@@ -147,6 +149,7 @@ pub fn exercise_view(id: &str, owner: Owner<'_>) -> Result<ExerciseView, CourseE
         tries: exercise.tries,
         numbers: number_views(exercise, &numbers),
         request,
+        hides: telling_results(&exercise.answer),
         note,
         hazards: &exercise.hazards,
         caution: if exercise.hazards.is_empty() { None } else { notice },
@@ -251,6 +254,9 @@ mod tests {
         assert_eq!(view["bench"], "spinner");
         assert_eq!(view["kind"], "inverse");
         assert_eq!(view["request"]["operation"], "spin_coating");
+        assert_eq!(view["hides"], serde_json::json!([]));
+        let view = exercise_view("etch-bias", OWNER).unwrap();
+        assert_eq!(view.hides, ["undercut_nm"]);
         let line = serde_json::to_value(exercises().unwrap()).unwrap();
         assert!(line.as_array().unwrap().iter().any(|line| line["bench"] == "wet-bench"));
     }

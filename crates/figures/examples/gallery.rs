@@ -2,7 +2,6 @@
 //! `cargo run -p barewafer-figures --example gallery -- FOLDER`.
 
 #[path = "../tests/sample/mod.rs"]
-#[expect(unreachable_pub, reason = "shared with the tests")]
 mod sample;
 
 use std::path::Path;

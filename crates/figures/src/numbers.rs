@@ -36,6 +36,17 @@ pub fn three(value: f64) -> String {
     digits(value, 3)
 }
 
+/// A number as it was typed: three significant digits, no zeros behind the point.
+#[must_use]
+pub fn short(value: f64) -> String {
+    let text = three(value);
+    if text.contains('.') && !text.contains('×') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
 /// A number with the given count of significant digits.
 #[must_use]
 pub fn digits(value: f64, count: i32) -> String {

@@ -20,7 +20,7 @@ pub struct Scene {
 ///
 /// Materials: `silicon n_silicon p_silicon thermal_oxide deposited_oxide nitride polysilicon
 /// metal resist glass`. Styles on the paper, in the ink of the theme: `outline` (2 px),
-/// `hairline` (1 px, soft), `dashed` (1.5 px), `amber` (2 px), `beam` (1.5 px), `halo` (wide,
+/// `hairline` (1 px, soft), `grid` (1 px, faint), `dashed` (1.5 px), `amber` (2 px), `beam` (1.5 px), `halo` (wide,
 /// amber, under an outline). Styles on a material, in dark ink whatever the theme, because
 /// materials keep their color: `section` (2 px), `section_dashed` (1.5 px), `mark` (1 px).
 /// Texts stand on the paper, never on a material.

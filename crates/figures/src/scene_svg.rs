@@ -112,6 +112,7 @@ fn stroke(style: &str, palette: &Palette) -> String {
     let dark_ink = Palette::of(Theme::Light).ink;
     let (color, width, dash) = match style {
         "hairline" => (palette.soft, 1.0, ""),
+        "grid" => (palette.hairline, 1.0, ""),
         "dashed" => (palette.ink, 1.5, "6 3"),
         "amber" => (palette.amber, 2.0, ""),
         "beam" => (palette.ink, 1.5, ""),

@@ -37,8 +37,8 @@ impl RequestError {
             field: one_line(field),
             value: one_line(value),
             allowed: allowed.to_owned(),
-            message: message.replace(['\n', '\r'], " "),
-            hint: hint.replace(['\n', '\r'], " "),
+            message: readable(message),
+            hint: readable(hint),
         }
     }
 
@@ -99,6 +99,12 @@ impl RequestError {
         self.field = path;
         self
     }
+}
+
+/// A sentence on one line: a request's control characters are blanked, and a field name of a
+/// million letters is not repeated in full.
+fn readable(text: &str) -> String {
+    text.chars().take(1000).map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
 /// The text on one line, cut after 60 characters.

@@ -78,9 +78,15 @@ pub fn read_fields<T: DeserializeOwned>(
 /// Turns serde's message into ours. The prefixes are those of `serde::de::Error`; a test
 /// holds each of them.
 fn explain(path: &str, message: &str, object: &Value) -> RequestError {
-    let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
-    let first = quoted.first().copied().unwrap_or_default();
-    let rest = quoted.get(1..).unwrap_or_default().join(", ");
+    // The sender's own word comes first and may hold anything, even a backtick.
+    let (before, after) =
+        message.rsplit_once("`, expected ").unwrap_or((message, message));
+    let first = before.split_once('`').map_or("", |(_, word)| word);
+    let first =
+        if before == message { first.split('`').next().unwrap_or("") } else { first };
+    let known: Vec<&str> = after.split('`').skip(1).step_by(2).collect();
+    let known: &[&str] = if before == message { &[] } else { &known };
+    let rest = known.join(", ");
     let joined = |name: &str| {
         if path.is_empty() || path == name || path.ends_with(&format!(".{name}")) {
             if path.is_empty() { name.to_owned() } else { path.to_owned() }
@@ -90,8 +96,15 @@ fn explain(path: &str, message: &str, object: &Value) -> RequestError {
     };
     let value = look_up(object, path).map(Value::to_string).unwrap_or_default();
     if message.starts_with("unknown field") {
-        let field = joined(first);
-        let near = nearest(first, quoted.get(1..).unwrap_or_default());
+        // The path may end in the unknown name already.
+        let parent = if path == first {
+            ""
+        } else {
+            path.strip_suffix(first).and_then(|p| p.strip_suffix('.')).unwrap_or(path)
+        };
+        let dot = if parent.is_empty() { "" } else { "." };
+        let field = format!("{parent}{dot}{}", plain_name(first));
+        let near = nearest(first, known);
         let hint = near.map_or_else(
             || "remove it; the allowed fields are listed in the message".to_owned(),
             |near| format!("did you mean {near}"),
@@ -100,7 +113,7 @@ fn explain(path: &str, message: &str, object: &Value) -> RequestError {
         return RequestError::new(
             "unknown_field",
             &field,
-            &look_up(object, &field).map(Value::to_string).unwrap_or_default(),
+            &look_up(object, &joined(first)).map(Value::to_string).unwrap_or_default(),
             &known,
             &format!("{field} is not a field of this operation (allowed: {known})"),
             &hint,
@@ -115,7 +128,7 @@ fn explain(path: &str, message: &str, object: &Value) -> RequestError {
         );
     }
     if message.starts_with("unknown variant") {
-        let near = nearest(first, quoted.get(1..).unwrap_or_default());
+        let near = nearest(first, known);
         let hint = near.map_or_else(
             || "use one of the allowed values".to_owned(),
             |near| format!("did you mean {near}"),
@@ -150,6 +163,14 @@ fn explain(path: &str, message: &str, object: &Value) -> RequestError {
         &format!("{path}: {shown} is not allowed here (allowed: {wanted})"),
         &format!("give {wanted}"),
     )
+}
+
+/// A field's name as it is, or in quotes if it is no word: `""`, `"a b"`.
+fn plain_name(name: &str) -> String {
+    let is_word = !name.is_empty()
+        && name.chars().all(|c| c.is_alphanumeric() || c == '_')
+        && name.chars().count() <= 40;
+    if is_word { name.to_owned() } else { format!("{:?}", crate::error::one_line(name)) }
 }
 
 /// The kind of a JSON value, in words.
@@ -257,6 +278,24 @@ mod tests {
         );
         check(r#"{"temperature_c":NaN}"#, "not_json", "", "not JSON");
         check(r#"{"temperature_c":1e999}"#, "not_json", "", "out of range");
+        check(
+            r#"{"":1}"#,
+            "unknown_field",
+            r#""""#,
+            r#""" is not a field of this operation (allowed: temperature_c, parts)"#,
+        );
+        check(
+            r#"{"a `b`, expected":1}"#,
+            "unknown_field",
+            r#""a `b`, expected""#,
+            "parts)",
+        );
+        check(
+            r#"{"temperature_c":1,"parts":[{"temprature_c":2}]}"#,
+            "unknown_field",
+            "parts[0].temprature_c",
+            "temperature_c, parts",
+        );
         check("[1]", "not_an_object", "", "a list");
         check("", "not_json", "", "not JSON");
     }

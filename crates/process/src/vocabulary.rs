@@ -38,6 +38,7 @@ macro_rules! words {
         }
     };
 }
+pub(crate) use words;
 
 pub(crate) use words;
 
@@ -122,6 +123,52 @@ words!(
         P = "p", "p-type";
         /// Donors prevail.
         N = "n", "n-type";
+    }
+);
+words!(
+    /// A published set of diffusivities.
+    DiffusivitySet {
+        /// Plummer, Deal and Griffin 2000.
+        Plummer2000 = "plummer_2000", "Plummer, Deal, Griffin 2000";
+        /// Fair 1981.
+        Fair1981 = "fair_1981", "Fair 1981";
+        /// Fuller and Ditzenberger 1956.
+        FullerDitzenberger1956 = "fuller_ditzenberger_1956", "Fuller, Ditzenberger 1956 (constant)";
+    }
+);
+words!(
+    /// How a diffusion is solved.
+    DiffusionSolution {
+        /// Finite volumes with field and concentration dependence.
+        Numerical = "numerical", "numerical (concentration-dependent)";
+        /// Error function or Gaussian with the intrinsic diffusivity.
+        ClosedForm = "closed_form", "closed form (constant diffusivity)";
+    }
+);
+words!(
+    /// Where the dopant of a predeposition comes from.
+    DopantSource {
+        /// Phosphorus oxychloride from a bubbler.
+        Pocl3 = "pocl3", "phosphorus oxychloride (POCl₃) bubbler";
+        /// Phosphine gas.
+        Phosphine = "phosphine", "phosphine (PH₃) gas";
+        /// Diborane gas.
+        Diborane = "diborane", "diborane (B₂H₆) gas";
+        /// Solid discs between the wafers.
+        SolidDisc = "solid_disc", "solid source discs";
+        /// Hydride or vapor diluted until it no longer saturates the surface.
+        DiluteVapor = "dilute_vapor", "dilute vapor";
+        /// Doped glass on the wafer.
+        DopedGlass = "doped_glass", "doped glass film";
+    }
+);
+words!(
+    /// A published model of carrier mobility against doping.
+    MobilityModel {
+        /// Masetti, Severi and Solmi 1983.
+        Masetti1983 = "masetti_1983", "Masetti, Severi, Solmi 1983";
+        /// Arora, Hauser and Roulston 1982.
+        Arora1982 = "arora_1982", "Arora, Hauser, Roulston 1982";
     }
 );
 words!(

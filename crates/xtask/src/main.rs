@@ -5,6 +5,7 @@ mod bench;
 mod manifest;
 mod npm;
 mod run;
+mod scripts;
 mod serve;
 mod site;
 mod size;

@@ -8,15 +8,17 @@ use std::process::Command;
 use anyhow::{Context, Result, bail};
 
 use crate::run::{cargo, command, output, root, run, target_dir};
+use crate::scripts;
 use crate::size::files_below;
+use crate::system;
 use crate::tools::{self, WASM};
 
-/// Whether the wasm file must be optimized.
+/// Whether the site must be made as small and fast as it can be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Optimize {
     /// Install what is needed for it.
     Always,
-    /// Go on without if the optimizer is not here: the lab works the same, a little slower.
+    /// Go on without what is not installed: the lab works the same, a little slower.
     IfPossible,
 }
 
@@ -51,6 +53,15 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
     }
     for name in ["barewafer_lab.js", "barewafer_lab_bg.wasm"] {
         copy(&glue.join(name), &site.join("pkg").join(name))?;
+    }
+    let compiler = match optimize {
+        Optimize::Always => Some(scripts::compiler()?),
+        Optimize::IfPossible => {
+            system::installed_node().and_then(|_| scripts::compiler().ok())
+        }
+    };
+    if let Some(compiler) = compiler {
+        scripts::strip_comments(&site, compiler)?;
     }
     Ok(site)
 }
@@ -122,7 +133,8 @@ fn is_published(name: &Path) -> bool {
         && !file.ends_with(".d.ts")
 }
 
-fn copy(from: &Path, to: &Path) -> Result<()> {
+/// Copies a file and makes the folder it goes to.
+pub(crate) fn copy(from: &Path, to: &Path) -> Result<()> {
     if let Some(folder) = to.parent() {
         fs::create_dir_all(folder).with_context(|| folder.display().to_string())?;
     }

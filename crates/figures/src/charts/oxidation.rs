@@ -6,7 +6,7 @@ use barewafer_process::oxidation::OxidationResults;
 use super::{band, marker, published, series};
 use crate::axis::{linear, log};
 use crate::chart::{Chart, MarkerKind, Role};
-use crate::numbers::three;
+use crate::numbers::{short, three};
 
 pub(super) fn charts(report: &Report, results: &OxidationResults) -> Vec<Chart> {
     vec![over_time(report, results), on_log_axes(results)]
@@ -25,7 +25,7 @@ fn over_time(report: &Report, results: &OxidationResults) -> Chart {
     let longest = time.iter().copied().chain([results.time_min]);
     let longest = longest.chain(check_points.iter().map(|p| p.x));
     let present =
-        format!("{} nm\nat {} min", three(results.oxide_nm), three(results.time_min));
+        format!("{} nm\nat {} min", three(results.oxide_nm), short(results.time_min));
     Chart {
         id: "oxide_time".to_owned(),
         title: "Oxide thickness over time".to_owned(),
@@ -44,7 +44,7 @@ fn over_time(report: &Report, results: &OxidationResults) -> Chart {
             "The oxide grows from {} nm to {} nm in {} min; at the end it grows by {} nm per minute.",
             three(results.initial_oxide_nm),
             three(results.oxide_nm),
-            three(results.time_min),
+            short(results.time_min),
             three(results.rate_nm_min),
         ),
         ..Chart::default()

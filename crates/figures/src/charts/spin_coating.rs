@@ -6,7 +6,7 @@ use barewafer_process::lithography::SpinCoatingResults;
 use super::{band, marker, published, series};
 use crate::axis::{linear, log};
 use crate::chart::{Chart, Marker, MarkerKind, Role};
-use crate::numbers::{exponent_of, three};
+use crate::numbers::{exponent_of, short, three};
 
 pub(super) fn charts(report: &Report, results: &SpinCoatingResults) -> Vec<Chart> {
     vec![thinning(report, results), spin_curve(report, results)]
@@ -30,7 +30,7 @@ fn thinning(report: &Report, results: &SpinCoatingResults) -> Chart {
         .filter_map(|(time, name)| {
             let time = time?;
             let height = height_at(results, time)?;
-            let label = format!("{name}\n{} s", three(time));
+            let label = format!("{name}\n{} s", short(time));
             Some(marker(MarkerKind::Event, time, height, label))
         })
         .collect();
@@ -39,7 +39,7 @@ fn thinning(report: &Report, results: &SpinCoatingResults) -> Chart {
             MarkerKind::Present,
             time,
             height,
-            format!("{} nm at {} s", three(height), three(time)),
+            format!("{} nm at {} s", three(height), short(time)),
         ));
     }
     let shown = trace.thickness_nm.iter().copied().chain(solids.iter().copied());
@@ -61,11 +61,11 @@ fn thinning(report: &Report, results: &SpinCoatingResults) -> Chart {
             three(results.thickness_nm),
             results.transition_s.map_or_else(String::new, |t| format!(
                 " Drying takes over from draining after {} s.",
-                three(t)
+                short(t)
             )),
             results.dry_s.map_or_else(
                 || " It is not dry at the end.".to_owned(),
-                |t| format!(" It is dry after {} s.", three(t))
+                |t| format!(" It is dry after {} s.", short(t))
             ),
         ),
         ..Chart::default()

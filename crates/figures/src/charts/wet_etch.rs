@@ -6,7 +6,7 @@ use barewafer_process::etching::WetEtchResults;
 use super::{band, marker, published, series};
 use crate::axis::linear;
 use crate::chart::{Chart, Marker, MarkerKind, Role};
-use crate::numbers::three;
+use crate::numbers::{short, three};
 
 pub(super) fn charts(report: &Report, results: &WetEtchResults) -> Vec<Chart> {
     let mut charts = vec![film_left(report, results)];
@@ -36,16 +36,16 @@ fn film_left(report: &Report, results: &WetEtchResults) -> Chart {
         format!(
             "{} nm left\nat {} s",
             three(results.remaining_nm),
-            three(results.time_s)
+            short(results.time_s)
         ),
     )];
     if let Some(time) = results.time_to_clear_s.filter(|&t| t <= last) {
-        let label = format!("clear\n{} s", three(time));
+        let label = format!("clear\n{} s", short(time));
         markers.push(marker(MarkerKind::Event, time, 0.0, label));
     }
     let everywhere = results.time_to_clear_everywhere_s;
     if let Some(time) = everywhere.filter(|&t| differs && t <= last) {
-        let label = format!("clear everywhere\n{} s", three(time));
+        let label = format!("clear everywhere\n{} s", short(time));
         markers.push(marker(MarkerKind::Event, time, 0.0, label));
     }
     let heights = curve.remaining_nm.iter().chain(&curve.worst_remaining_nm).copied();
@@ -63,11 +63,11 @@ fn film_left(report: &Report, results: &WetEtchResults) -> Chart {
             "{} nm of {material} are etched at {} nm per minute; after {} s {} nm are left.{}",
             three(results.thickness_nm),
             three(results.rate_nm_min),
-            three(results.time_s),
+            short(results.time_s),
             three(results.remaining_nm),
             results.time_to_clear_s.map_or_else(
                 || " The bath does not clear it.".to_owned(),
-                |t| format!(" The nominal film is clear after {} s.", three(t))
+                |t| format!(" The nominal film is clear after {} s.", short(t))
             ),
         ),
         ..Chart::default()
@@ -87,11 +87,11 @@ fn undercut(results: &WetEtchResults) -> Chart {
             MarkerKind::Present,
             results.time_s,
             results.undercut_nm,
-            format!("{} nm at {} s", three(results.undercut_nm), three(results.time_s)),
+            format!("{} nm at {} s", three(results.undercut_nm), short(results.time_s)),
         )],
         summary: format!(
             "After {} s the film is gone {} nm sideways below each mask edge.",
-            three(results.time_s),
+            short(results.time_s),
             three(results.undercut_nm),
         ),
         ..Chart::default()

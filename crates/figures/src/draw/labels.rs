@@ -17,6 +17,16 @@ pub(crate) struct Place {
     pub(crate) far: bool,
 }
 
+impl Place {
+    /// The point of the label nearest to another: where its leader line ends.
+    pub(crate) fn nearest(&self, to: Point) -> Point {
+        [
+            to[0].clamp(self.rect.left, self.rect.right),
+            to[1].clamp(self.rect.top, self.rect.bottom),
+        ]
+    }
+}
+
 impl Placer {
     pub(crate) fn new(bounds: Rect) -> Self {
         Self { bounds, taken: Vec::new(), ink: Vec::new() }
@@ -47,12 +57,16 @@ impl Placer {
     /// The best place for a label of a size beside a point.
     pub(crate) fn beside(&mut self, at: Point, size: [f64; 2]) -> Place {
         let mut candidates = Vec::new();
-        for gap in [9.0, 18.0, 32.0, 50.0, 72.0, 100.0] {
+        for gap in [9.0, 18.0, 32.0, 50.0, 72.0, 100.0, 135.0] {
             candidates.extend(
                 around(at, size, gap).map(|rect| Place { rect, far: 12.0 < gap }),
             );
         }
-        self.choose(&candidates)
+        let place = self.choose(&candidates);
+        if place.far {
+            self.avoid(&[at, place.nearest(at)]);
+        }
+        place
     }
 
     /// The best place for a label of a size along a line, preferring its end.
@@ -78,7 +92,7 @@ impl Placer {
             let near = rect.grown(2.0);
             let hits: f64 =
                 self.ink.iter().map(|&p| if near.contains(p) { 1.0 } else { 0.0 }).sum();
-            100.0 * outside + 20.0 * shared + 12.0 * hits + rank(i)
+            100.0 * outside + 20.0 * shared + 40.0 * hits + rank(i)
         };
         let best = candidates
             .iter()

@@ -96,7 +96,7 @@ impl Layout {
         };
         let left = PAD + widest(&y_ticks) + TICK + 4.0;
 
-        let mut ends = if wide { margin_ends(chart, ghost, &x) } else { Vec::new() };
+        let mut ends = if wide { margin_ends(chart, ghost, &x, &y) } else { Vec::new() };
         for label in &mut ends {
             label.lines =
                 wrap(&label.lines.concat(), text, (0.22 * style.width).min(170.0));
@@ -196,7 +196,12 @@ fn notes(chart: &Chart, size: f64, width: f64) -> Vec<Note> {
 }
 
 /// The curves that run out of the plot on the right: their labels stand in the margin.
-fn margin_ends(chart: &Chart, ghost: Option<&Chart>, x: &Axis) -> Vec<MarginLabel> {
+fn margin_ends(
+    chart: &Chart,
+    ghost: Option<&Chart>,
+    x: &Axis,
+    y: &Axis,
+) -> Vec<MarginLabel> {
     let pinned = ghost.and_then(|g| g.series.first());
     let ends = chart.series.iter().chain(pinned).enumerate();
     ends.filter_map(|(series, curve)| {
@@ -207,7 +212,8 @@ fn margin_ends(chart: &Chart, ghost: Option<&Chart>, x: &Axis) -> Vec<MarginLabe
             "pinned".to_owned()
         };
         // On a log axis a curve may leave through the floor before its last point.
-        (0.985 <= x.place(last_x)? && !name.is_empty()).then(|| MarginLabel {
+        let inside = y.place(last_y).is_some_and(|place| (0.0..=1.0).contains(&place));
+        (inside && 0.985 <= x.place(last_x)? && !name.is_empty()).then(|| MarginLabel {
             series,
             end: [last_x, last_y],
             lines: vec![name],

@@ -105,14 +105,12 @@ impl<'a, DB: DrawingBackend> Pen<'a, DB> {
             Anchor::End => HPos::Right,
         };
         let weight = if bold { FontStyle::Bold } else { FontStyle::Normal };
-        let style = TextStyle::from(
-            FontDesc::new(
-                FontFamily::Name(self.font),
-                size * self.ratio * self.font_factor,
-                weight,
-            )
-            .color(&paint(color, 1.0)),
+        let style = FontDesc::new(
+            FontFamily::Name(self.font),
+            size * self.ratio * self.font_factor,
+            weight,
         )
+        .color(&paint(color, 1.0))
         .pos(Pos::new(h_pos, VPos::Center));
         self.put(&Text::new(text.to_owned(), self.pixel(at), style))
     }

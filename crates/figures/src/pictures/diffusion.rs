@@ -2,7 +2,7 @@
 
 use barewafer_process::diffusion::DiffusionResults;
 
-use super::doped::{DepthScale, depth_axis, tint_silicon};
+use super::doped::{DepthScale, depth_axis, marks, tint_silicon};
 use super::sketch::{HEIGHT, Leader, Sketch, leader, strong};
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
@@ -33,6 +33,7 @@ pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Sce
     let mut sketch = Sketch::default();
     let junctions = &results.junctions_um;
     tint_silicon(&mut sketch, profile, junctions, scale, 0.0, [LEFT, RIGHT], BOTTOM);
+    marks(&mut sketch, profile, scale, [LEFT, RIGHT], BOTTOM);
     let oxide_px = (results.oxide_nm / 1000.0 * scale.px_per_um).min(TOP - 30.0);
     sketch.block([LEFT, RIGHT], [TOP - oxide_px, TOP], "thermal_oxide");
 

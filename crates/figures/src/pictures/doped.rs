@@ -68,7 +68,6 @@ pub(super) fn tint_silicon(
         let rows = [scale.down(surface_um + from), scale.down(surface_um + to)];
         sketch.tint(across, rows, &color, opacity);
     }
-    marks(sketch, &profile.depth_um, &net, scale, surface_um, across, bottom);
     let frame = [
         [across[0], bottom],
         [across[0], surface],
@@ -79,21 +78,27 @@ pub(super) fn tint_silicon(
 }
 
 /// Level dashes for n-type, upright ticks for p-type, closer where the doping is higher.
-fn marks(
+pub(super) fn marks(
     sketch: &mut Sketch,
-    depth: &[f64],
-    net: &[f64],
+    profile: &Profile,
     scale: DepthScale,
-    surface_um: f64,
     across: [f64; 2],
     bottom: f64,
 ) {
-    let mut y = scale.down(surface_um) + 9.0;
+    let (depth, net) = (&profile.depth_um, &net(profile));
+    let mut y = scale.top + 9.0;
     let mut row = 0_u32;
     while y < bottom - 5.0 && row < 40 {
-        let value = between(depth, net, (y - scale.top) / scale.px_per_um - surface_um);
+        let at = |y: f64| between(depth, net, (y - scale.top) / scale.px_per_um);
+        let value = at(y);
+        if at(y - 5.0) * at(y + 5.0) < 0.0 {
+            // A mark would lie on the junction line.
+            y += 17.0;
+            row += 1;
+            continue;
+        }
         let gap = 66.0 - 52.0 * strength(value);
-        let mut x = across[0] + if row % 2 == 0 { 0.5 * gap } else { gap };
+        let mut x = across[0] + if row.is_multiple_of(2) { 0.5 * gap } else { gap };
         while x < across[1] - 5.0 {
             if 0.0 <= value {
                 sketch.line(&[[x - 3.0, y], [x + 3.0, y]], "mark");

@@ -11,7 +11,7 @@ use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
-use crate::numbers::{exponent_of, power_of_ten, three};
+use crate::numbers::{digits, exponent_of, power_of_ten, three};
 use crate::scene::Scene;
 
 const LEFT: f64 = 80.0;
@@ -62,7 +62,7 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         let rows = [scale.down(top_um), scale.down(bottom_um).min(BOTTOM)];
         sketch.block(across, rows, material_word(layer.material));
         let text = format!("{} {} nm", layer.material.label(), three(layer.thickness_nm));
-        labels.push(leader([PANEL[1], 0.5 * (rows[0] + rows[1])], text));
+        labels.push(leader([RIGHT, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
     beam(&mut sketch, depth, values, scale);
@@ -73,8 +73,8 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         range_mark(&mut sketch, results, scale);
         let text = format!(
             "range {} ± {} nm",
-            three(results.projected_range_nm),
-            three(results.straggle_nm)
+            digits(results.projected_range_nm, 3),
+            digits(results.straggle_nm, 2)
         );
         let y = scale.down(results.projected_range_nm / 1000.0);
         labels.push(strong([PANEL[1] + 10.0, y.min(BOTTOM)], text));
@@ -85,13 +85,15 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         let y = scale.down(above_um + junction);
         if y < BOTTOM {
             sketch.line(&[[LEFT, y], [RIGHT, y]], "section");
-            sketch.line(&[[RIGHT, y], [PANEL[1], y]], "hairline");
-            labels
-                .push(strong([PANEL[1], y], format!("junction {} µm", three(junction))));
+            labels.push(strong([RIGHT, y], format!("junction {} µm", three(junction))));
         }
     }
+    let implanted = junctions.first().map(|j| scale.down(above_um + 0.85 * j));
+    if let Some(y) = implanted.filter(|&y| y < BOTTOM) {
+        labels.push(leader([RIGHT, y], dopant.doping_type().label()));
+    }
     if let Some((_, kind)) = wafer {
-        labels.push(leader([PANEL[1], BOTTOM - 8.0], format!("wafer, {}", kind.label())));
+        labels.push(leader([RIGHT, BOTTOM - 8.0], format!("wafer, {}", kind.label())));
     }
     depth_axis(&mut sketch, &axis, scale, LEFT);
     sketch.leaders(&labels, LABELS, 70.0, HEIGHT - 24.0);
@@ -156,11 +158,11 @@ fn profile_panel(
         PANEL[0] + place * (PANEL[1] - PANEL[0])
     };
     let (first, last) = (exponent_of(concentration.min), exponent_of(concentration.max));
-    let every = if 5 < last - first { 2 } else { 1 };
+    let every = 1 + (last - first) / 4;
     for exponent in first..=last {
         let place = f64::from(exponent - first) / f64::from((last - first).max(1));
         let x = PANEL[0] + place * (PANEL[1] - PANEL[0]);
-        sketch.line(&[[x, TOP], [x, BOTTOM]], "hairline");
+        sketch.line(&[[x, TOP], [x, BOTTOM]], "grid");
         if (exponent - first) % every == 0 {
             sketch.text([x, TOP - 10.0], &power_of_ten(exponent), "middle", "soft");
         }

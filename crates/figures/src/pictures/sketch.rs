@@ -4,7 +4,7 @@ use barewafer_process::num::{cos, linspace, sin};
 
 use crate::axis::nice_below;
 use crate::draw::spread;
-use crate::numbers::digits;
+use crate::numbers::short;
 use crate::scene::{Scene, Shape};
 use crate::text_width::wrap;
 
@@ -61,10 +61,6 @@ impl Sketch {
             color: color.to_owned(),
             opacity,
         });
-    }
-
-    pub(crate) fn tint_area(&mut self, points: Vec<[f64; 2]>, color: &str, opacity: f64) {
-        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity });
     }
 
     pub(crate) fn line(&mut self, points: &[[f64; 2]], style: &str) {
@@ -188,16 +184,6 @@ pub(crate) fn length_words(nm: f64) -> String {
     }
 }
 
-/// Three significant digits without trailing zeros.
-fn short(value: f64) -> String {
-    let text = digits(value, 3);
-    if text.contains('.') && !text.contains('×') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
-}
-
 /// Points on an ellipse from one angle to another in degrees (0 = right, 90 = down).
 pub(crate) fn arc(
     center: [f64; 2],
@@ -216,17 +202,4 @@ pub(crate) fn arc(
 
 fn corners([left, right]: [f64; 2], [top, bottom]: [f64; 2]) -> Vec<[f64; 2]> {
     vec![[left, top], [right, top], [right, bottom], [left, bottom]]
-}
-
-/// The box a text covers, for tests.
-#[cfg(test)]
-pub(crate) fn text_box(shape: &Shape) -> Option<[f64; 4]> {
-    let Shape::Text { at, text, anchor, size, .. } = shape else { return None };
-    let width = crate::text_width::text_width(text, *size);
-    let left = match anchor.as_str() {
-        "start" => at[0],
-        "middle" => at[0] - width / 2.0,
-        _ => at[0] - width,
-    };
-    Some([left, at[1] - 0.55 * size, left + width, at[1] + 0.55 * size])
 }

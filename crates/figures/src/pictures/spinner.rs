@@ -5,7 +5,7 @@ use barewafer_process::lithography::SpinCoatingResults;
 use super::sketch::{HEIGHT, Sketch, arc, leader, strong};
 use crate::axis::nice_above;
 use crate::charts::ramp_end_s;
-use crate::numbers::{digits, three};
+use crate::numbers::{digits, short, three};
 use crate::scene::Scene;
 
 const DISC: [f64; 2] = [158.0, 246.0];
@@ -78,23 +78,23 @@ fn clock(sketch: &mut Sketch, results: &SpinCoatingResults) {
     .filter_map(|(time, name)| time.map(|t| (t, name)))
     .collect();
     let mut y = CLOCK[1] - 34.0;
-    let mut last_angle = -90.0 - 26.0;
+    let mut last_angle = -90.0 - 10.0;
     for (number, (time, name)) in events.iter().enumerate() {
         let share = if 0.0 < total { (time / total).clamp(0.0, 1.0) } else { 0.0 };
         let angle = -90.0 + 360.0 * share;
         let tick = |r: f64| arc(CLOCK, [r, r], angle, angle)[0];
         sketch.line(&[tick(radius - 8.0), tick(radius)], "outline");
-        // Numbers of close events are moved on, their ticks stay. The stop stands at the top.
+        // Numbers of close events are moved on, their ticks stay. The stop stands left of the top.
         let shown = if number + 1 == events.len() {
-            angle
+            -106.0
         } else {
-            angle.max(last_angle + 26.0).min(244.0)
+            angle.max(last_angle + 26.0).min(228.0)
         };
         last_angle = shown;
         let at = arc(CLOCK, [radius + 13.0, radius + 13.0], shown, shown)[0];
         let label = (number + 1).to_string();
         sketch.text(at, &label, "middle", "strong");
-        let words = format!("{label}  {name} {} s", three(*time));
+        let words = format!("{label}  {name} {} s", short(*time));
         sketch.text([140.0, y], &words, "start", "label");
         y += 20.0;
     }
@@ -146,7 +146,7 @@ fn description(results: &SpinCoatingResults, rpm: f64) -> String {
     format!(
         "A wafer spins at {} rpm for {} s. The film on it is {} nm at the end of the spin, {} % solids, and {} nm after the soft bake; it is drawn magnified beside the wafer.",
         digits(rpm, 4),
-        three(time),
+        short(time),
         three(results.wet_thickness_nm),
         digits(100.0 * results.solids_fraction, 2),
         three(results.thickness_nm),

@@ -1,13 +1,14 @@
 //! Wet bench: mask, film and what the bath left of it, with the circular undercut.
 
 use barewafer_process::etching::WetEtchResults;
-use barewafer_process::num::linspace;
+use barewafer_process::num::{linspace, sin};
 
 use super::material_word;
-use super::sketch::{HEIGHT, Leader, Sketch, leader, length_words, strong};
+use super::sketch::{HEIGHT, Leader, Sketch, TEXT, leader, length_words, strong};
 use crate::axis::nice_above;
-use crate::numbers::{digits, three};
+use crate::numbers::{digits, short};
 use crate::scene::Scene;
+use crate::text_width::text_width;
 
 const LEFT: f64 = 24.0;
 const RIGHT: f64 = 440.0;
@@ -39,7 +40,12 @@ enum Kind {
 }
 
 pub(super) fn picture(results: &WetEtchResults) -> Scene {
-    let px_per_nm = TALL / nice_above(results.thickness_nm.max(1.0));
+    let masked = results.mask_opening_um.is_some() || results.mask_line_um.is_some();
+    // The undercut must fit beside the edge too; steps of 1, 2, 5 keep the scale still while
+    // a slider moves.
+    let beside = if masked { nice_above(results.undercut_nm.max(1.0)) } else { 1.0 };
+    let px_per_nm =
+        (TALL / nice_above(results.thickness_nm.max(1.0))).min(150.0 / beside);
     let kind = match (results.mask_opening_um, results.mask_line_um) {
         (Some(um), _) => Kind::Opening(um),
         (None, Some(um)) => Kind::Line(um),
@@ -91,7 +97,7 @@ fn side(section: &Section, depth: f64) -> f64 {
 /// The wall of the film from its top down to where the bath has come.
 fn wall(section: &Section) -> Vec<[f64; 2]> {
     let deepest = section.reach.min(section.film);
-    linspace(0.0, deepest, 24)
+    linspace(0.0, deepest, 48)
         .into_iter()
         .map(|z| [side(section, z), FILM_TOP + z])
         .collect()
@@ -130,7 +136,9 @@ fn opening(
     sketch.block([LEFT, edges[0]], [MASK_TOP, FILM_TOP], "resist");
     sketch.block([edges[1], RIGHT], [MASK_TOP, FILM_TOP], "resist");
     if section.broken {
-        break_marks(sketch, bottom.max(FILM_TOP + section.reach) + 16.0, MASK_TOP - 6.0);
+        let floor = FILM_TOP + section.reach.min(section.film);
+        break_marks(sketch, [MASK_TOP - 6.0, floor], "outline");
+        break_marks(sketch, [floor, bottom + 16.0], "section");
     }
     widths(
         sketch,
@@ -173,7 +181,7 @@ fn line(
     }
     sketch.block(edges, [MASK_TOP, FILM_TOP], "resist");
     if section.broken {
-        break_marks(sketch, bottom + 16.0, MASK_TOP - 6.0);
+        break_marks(sketch, [MASK_TOP, bottom + 16.0], "section");
     }
     widths(
         sketch,
@@ -192,14 +200,13 @@ fn line(
     } else {
         "resist mask (height not to scale)"
     };
-    let film_x = if gone { RIGHT } else { (edges[1] - section.reach).max(MIDDLE) };
-    vec![
-        leader([edges[1], 0.5 * (MASK_TOP + FILM_TOP)], mask),
-        leader(
-            [film_x, FILM_TOP + 0.8 * section.film.min(section.reach.max(8.0))],
-            film_label(results),
-        ),
-    ]
+    let mut labels = vec![leader([edges[1], 0.5 * (MASK_TOP + FILM_TOP)], mask)];
+    if !gone {
+        let z = 0.7 * section.film;
+        let x = edges[1] - side(section, z);
+        labels.push(leader([x, FILM_TOP + z], film_label(results)));
+    }
+    labels
 }
 
 fn blanket(
@@ -238,36 +245,42 @@ fn film_label(results: &WetEtchResults) -> String {
     results.material.label().to_owned()
 }
 
-/// Dimension lines of the mask and of the film's top.
+/// Dimension lines of the mask and of the film's top, the wider one above.
 fn widths(sketch: &mut Sketch, edges: [f64; 2], mask: &str, film: Option<(f64, String)>) {
-    let y = 84.0;
-    for x in edges {
-        sketch.line(&[[x, y - 5.0], [x, MASK_TOP]], "hairline");
+    let mut rows = vec![(edges, mask.to_owned(), "label", MASK_TOP)];
+    if let Some((beyond, words)) = film {
+        let ends = [(edges[0] - beyond).max(LEFT), (edges[1] + beyond).min(RIGHT)];
+        for x in ends {
+            sketch.line(&[[x, MASK_TOP], [x, FILM_TOP]], "section_dashed");
+        }
+        rows.push((ends, words, "strong", MASK_TOP - 1.0));
     }
-    sketch.dimension([edges[0], y], [edges[1], y]);
-    sketch.text([MIDDLE, y - 12.0], mask, "middle", "label");
-    let Some((beyond, words)) = film else { return };
-    let y = 44.0;
-    let ends = [(edges[0] - beyond).max(LEFT), (edges[1] + beyond).min(RIGHT)];
-    for x in ends {
-        sketch.line(&[[x, y - 5.0], [x, MASK_TOP - 2.0]], "hairline");
-        sketch.line(&[[x, MASK_TOP], [x, FILM_TOP]], "section_dashed");
+    rows.sort_by(|a, b| (a.0[1] - a.0[0]).total_cmp(&(b.0[1] - b.0[0])));
+    let outer = rows.last().map_or(edges, |row| row.0);
+    for ((ends, words, style, foot), y) in rows.iter().zip([84.0, 44.0]) {
+        for &x in ends {
+            sketch.line(&[[x, y - 5.0], [x, *foot]], "hairline");
+        }
+        if 6.0 < ends[1] - ends[0] {
+            sketch.dimension([ends[0], y], [ends[1], y]);
+        }
+        // Words wider than the lines that come down from the row above stand beside them.
+        if text_width(words, TEXT) + 10.0 < outer[1] - outer[0] {
+            sketch.text([MIDDLE, y - 12.0], words, "middle", style);
+        } else {
+            sketch.text([outer[1] + 10.0, y], words, "start", style);
+        }
     }
-    if 6.0 < ends[1] - ends[0] {
-        sketch.dimension([ends[0], y], [ends[1], y]);
-    }
-    sketch.text([MIDDLE, y - 12.0], &words, "middle", "strong");
 }
 
 /// Two wavy lines that say: the middle is left out.
-fn break_marks(sketch: &mut Sketch, bottom: f64, top: f64) {
+fn break_marks(sketch: &mut Sketch, [top, bottom]: [f64; 2], style: &str) {
     for x in [MIDDLE - 5.0, MIDDLE + 5.0] {
-        let points: Vec<[f64; 2]> = linspace(top, bottom, 9)
+        let points: Vec<[f64; 2]> = linspace(top, bottom, 40)
             .into_iter()
-            .enumerate()
-            .map(|(i, y)| [if i % 2 == 0 { x - 3.0 } else { x + 3.0 }, y])
+            .map(|y| [x + 3.0 * sin(y * 0.22), y])
             .collect();
-        sketch.line(&points, "section");
+        sketch.line(&points, style);
     }
 }
 
@@ -308,7 +321,7 @@ fn description(results: &WetEtchResults) -> String {
     };
     format!(
         "Section after {} s in the bath: {} of {} of {film} are etched, {} left; the undercut is {}.{mask}",
-        three(results.time_s),
+        short(results.time_s),
         length_words(results.etched_nm),
         length_words(results.thickness_nm),
         length_words(results.remaining_nm),

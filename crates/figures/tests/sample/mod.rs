@@ -27,7 +27,7 @@ fn report(operation: &'static str, results: Results) -> Report {
 }
 
 /// An oxide that grows as the square root of time from an initial one.
-pub fn oxidation(oxide_nm: f64, initial_nm: f64) -> Report {
+pub(crate) fn oxidation(oxide_nm: f64, initial_nm: f64) -> Report {
     let time_min = linspace(0.0, 60.0, 121);
     let grown = oxide_nm - initial_nm;
     let oxide: Vec<f64> =
@@ -68,7 +68,7 @@ pub fn oxidation(oxide_nm: f64, initial_nm: f64) -> Report {
 }
 
 /// A film that drains and dries in 60 s at 4000 rpm.
-pub fn spin_coating() -> Report {
+pub(crate) fn spin_coating() -> Report {
     let time_s = linspace(0.0, 60.0, 200);
     let thickness_nm: Vec<f64> =
         time_s.iter().map(|t| 1300.0 + 98_700.0 / pow(1.0 + 4.0 * t, 1.9)).collect();
@@ -96,7 +96,11 @@ pub fn spin_coating() -> Report {
 }
 
 /// 500 nm of oxide at 100 nm/min, with a mask opening or line in um.
-pub fn wet_etch(time_s: f64, opening_um: Option<f64>, line_um: Option<f64>) -> Report {
+pub(crate) fn wet_etch(
+    time_s: f64,
+    opening_um: Option<f64>,
+    line_um: Option<f64>,
+) -> Report {
     let rate = 100.0;
     let depth = |t: f64| rate * t / 60.0;
     let curve_s = linspace(0.0, time_s.max(400.0), 101);
@@ -150,7 +154,7 @@ fn profile(depth_um: &[f64], boron: impl Fn(f64) -> f64, wafer: f64) -> Profile 
 }
 
 /// Boron in n-type 1e15: an erfc profile at the start, a Gaussian at the end.
-pub fn drive_in() -> Report {
+pub(crate) fn drive_in() -> Report {
     let depth = linspace(0.0, 8.0, 400);
     let end = |d: f64| 3e18 * exp(-(d / 0.65) * (d / 0.65));
     let junction = 0.65 * barewafer_process::num::ln(3e18 / 1e15).sqrt();
@@ -173,7 +177,7 @@ pub fn drive_in() -> Report {
 }
 
 /// Boron from a source into n-type silicon.
-pub fn predeposition() -> Report {
+pub(crate) fn predeposition() -> Report {
     let depth = linspace(0.0, 3.0, 400);
     report(
         "predeposition",
@@ -194,7 +198,7 @@ pub fn predeposition() -> Report {
 }
 
 /// A Gaussian of boron at 300 nm, with or without 100 nm of oxide above.
-pub fn implantation(through: bool) -> Report {
+pub(crate) fn implantation(through: bool) -> Report {
     let gauss = |d: f64| {
         let z = (d - 0.3) / 0.07;
         5.7e18 * exp(-0.5 * z * z)
@@ -237,7 +241,7 @@ pub fn implantation(through: bool) -> Report {
 }
 
 /// One of each, with a name.
-pub fn all() -> Vec<(&'static str, Report)> {
+pub(crate) fn all() -> Vec<(&'static str, Report)> {
     vec![
         ("oxidation", oxidation(434.0, 0.0)),
         ("oxidation_thin", oxidation(12.0, 1.0)),

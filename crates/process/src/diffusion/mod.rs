@@ -1,12 +1,27 @@
 //! Dopant diffusion in silicon.
 
-use serde::Serialize;
-use serde_json::{Map, Value};
+mod answer;
+mod cautions;
+pub mod closed_form;
+pub mod diffusivity;
+mod drive_in;
+pub mod layer;
+pub mod plan;
+mod predeposition;
+pub mod request;
+mod simulated;
+pub mod solubility;
+pub mod solver;
+mod start;
+mod working;
 
-use crate::bench::OperationSchema;
-use crate::error::RequestError;
+use serde::Serialize;
+
 use crate::profile::Profile;
-use crate::report::Report;
+
+pub use drive_in::run as run_drive_in;
+pub use predeposition::run as run_predeposition;
+pub use request::{drive_in_schema, predeposition_schema};
 
 /// Results of a predeposition or a drive-in.
 #[derive(Clone, Debug, Serialize)]
@@ -33,50 +48,4 @@ pub struct DiffusionResults {
     pub dose_balance: f64,
     /// sqrt(D t) with the intrinsic diffusivity of the first dopant in um.
     pub root_dt_um: f64,
-}
-
-/// Runs a predeposition.
-///
-/// # Errors
-/// [`RequestError`] for bad fields.
-pub fn run_predeposition(_request: Map<String, Value>) -> Result<Report, RequestError> {
-    Err(RequestError::new(
-        "not_built",
-        "operation",
-        "",
-        "",
-        "this operation is not built yet",
-        "wait for it",
-    ))
-}
-
-/// Runs a drive-in.
-///
-/// # Errors
-/// [`RequestError`] for bad fields.
-pub fn run_drive_in(_request: Map<String, Value>) -> Result<Report, RequestError> {
-    Err(RequestError::new(
-        "not_built",
-        "operation",
-        "",
-        "",
-        "this operation is not built yet",
-        "wait for it",
-    ))
-}
-
-/// The form of a predeposition.
-#[must_use]
-pub fn predeposition_schema() -> OperationSchema {
-    OperationSchema {
-        operation: "predeposition",
-        numbers: Vec::new(),
-        choices: Vec::new(),
-    }
-}
-
-/// The form of a drive-in.
-#[must_use]
-pub fn drive_in_schema() -> OperationSchema {
-    OperationSchema { operation: "drive_in", numbers: Vec::new(), choices: Vec::new() }
 }

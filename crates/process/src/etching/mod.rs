@@ -1,91 +1,32 @@
 //! Etching of films.
 
-use serde::Serialize;
-use serde_json::{Map, Value};
+pub mod bath;
+mod cautions;
+mod clearing;
+mod derivation;
+mod film;
+mod published;
+mod rate;
+mod rate_table;
+mod request;
+mod wet;
 
-use crate::bench::OperationSchema;
-use crate::error::RequestError;
-use crate::report::Report;
-use crate::vocabulary::Material;
-
-/// Results of a wet etch.
-#[derive(Clone, Debug, Serialize)]
-pub struct WetEtchResults {
-    /// The film that is etched.
-    pub material: Material,
-    /// Film at the start in nm.
-    pub thickness_nm: f64,
-    /// Film removed in nm (nominal film and rate).
-    pub etched_nm: f64,
-    /// Film left in nm.
-    pub remaining_nm: f64,
-    /// Etch time given or needed in s.
-    pub time_s: f64,
-    /// Rate at the bath temperature in nm/min.
-    pub rate_nm_min: f64,
-    /// Time to clear the nominal film in s; null if the bath does not etch it.
-    pub time_to_clear_s: Option<f64>,
-    /// Time to clear the thickest film at the slowest rate in s; null as above.
-    pub time_to_clear_everywhere_s: Option<f64>,
-    /// Over-etch beyond the nominal clear time in percent; null while not cleared.
-    pub over_etch_percent: Option<f64>,
-    /// How far the film is gone sideways under the mask edge in nm.
-    pub undercut_nm: f64,
-    /// Width of the mask opening in um, if a mask with an opening was given.
-    pub mask_opening_um: Option<f64>,
-    /// Width of the mask line in um, if a mask with a line was given.
-    pub mask_line_um: Option<f64>,
-    /// Opening at the top of the film in um.
-    pub opening_um: Option<f64>,
-    /// Line left at the top of the film in um; 0 = gone.
-    pub line_um: Option<f64>,
-    /// How many times faster the film etches than each other material.
-    pub selectivity: Vec<Selectivity>,
-    /// Film left against time.
-    pub curve: EtchCurve,
-}
-
-/// Ratio of two etch rates.
-#[derive(Clone, Debug, Serialize)]
-pub struct Selectivity {
-    /// The other material.
-    pub material: Material,
-    /// Rate of the film over rate of the other material; null if the other one is not etched.
-    pub ratio: Option<f64>,
-    /// Rate of the other material in nm/min.
-    pub rate_nm_min: f64,
-}
-
-/// Film left against time; both lists have the same length.
-#[derive(Clone, Debug, Default, Serialize)]
-pub struct EtchCurve {
-    /// Times in s.
-    pub time_s: Vec<f64>,
-    /// Film left in nm.
-    pub remaining_nm: Vec<f64>,
-    /// Film left in the worst place (thickest film, slowest rate) in nm.
-    pub worst_remaining_nm: Vec<f64>,
-    /// Undercut at each time in nm.
-    pub undercut_nm: Vec<f64>,
-}
-
-/// Runs a wet etch.
-///
-/// # Errors
-/// [`RequestError`] for bad fields.
-pub fn run_wet_etch(_request: Map<String, Value>) -> Result<Report, RequestError> {
-    Err(RequestError::new(
-        "not_built",
-        "operation",
-        "",
-        "",
-        "this operation is not built yet",
-        "wait for it",
-    ))
-}
-
-/// The form of wet etching.
-#[must_use]
-pub fn wet_etch_schema() -> OperationSchema {
-    OperationSchema { operation: "wet_etch", numbers: Vec::new(), choices: Vec::new() }
-}
+pub use bath::Etchant;
+pub use clearing::{
+    KOH_WALL_DEG, bottom_undercut_nm, over_etch_fraction, self_stop_depth_nm,
+    time_to_clear_everywhere_s, time_to_clear_s, under_layer_loss_nm,
+    under_layer_worst_loss_nm,
+};
+pub use film::{Film, Variant};
+pub use published::{PUBLISHED, PublishedRate};
+pub use rate::{Bath, RateAt, rate_at, silicon_in_koh_nm_min};
+pub use rate_table::{Basis, TableRate};
+pub use request::{
+    CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM,
+    OVER_ETCH_PERCENT, RATE_NM_MIN, RATE_SPREAD_PERCENT, TEMPERATURE_C, THICKNESS_NM,
+    TIME_S,
+};
+pub use wet::{
+    EtchCurve, Selectivity, WetEtchResults, run as run_wet_etch,
+    schema as wet_etch_schema,
+};

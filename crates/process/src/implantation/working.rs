@@ -197,11 +197,42 @@ fn pearson(calculation: &Calculation, moments: Moments, lines: &mut Vec<WorkingL
         return;
     };
     let (sigma_nm, g, beta) = (moments.sigma_nm, shape.skewness, shape.kurtosis);
+    let along = calculation.beam_moments;
+    let source = match &calculation.statistics {
+        Some(_) => "computed: silicon table, linear in ln E",
+        None => "the request's moments",
+    };
+    lines.push(WorkingLine::new(
+        "g' = g (dRp cos(tilt)/dRp')^3",
+        format!(
+            "{} * ({} cos({} deg)/{})^3",
+            show(along.skewness),
+            show(along.sigma_nm),
+            show(calculation.settings.tilt_deg),
+            show(sigma_nm)
+        ),
+        moments.skewness,
+        "",
+        source,
+    ));
+    lines.push(WorkingLine::new(
+        "beta' = 3 + (beta - 3) (dRp cos(tilt)/dRp')^4",
+        format!(
+            "3 + ({} - 3) * ({} cos({} deg)/{})^4",
+            show(along.kurtosis),
+            show(along.sigma_nm),
+            show(calculation.settings.tilt_deg),
+            show(sigma_nm)
+        ),
+        moments.kurtosis,
+        "",
+        source,
+    ));
     if 1e-9 < (beta - moments.kurtosis).abs() {
         lines.push(WorkingLine::new(
             "beta = 1.05 (39 g^2 + 48 + 6 (g^2 + 4)^1.5)/(32 - g^2)",
             format!(
-                "g = {}: type IV begins at {}, the table has {}; raised to",
+                "g = {}: type IV begins at {}, but beta is {}; raised to",
                 show(g),
                 show(smallest_kurtosis(g)),
                 show(moments.kurtosis)
@@ -393,6 +424,13 @@ fn layers(
         ),
         target.entry_nm,
         "nm",
+        MATCHING,
+    ));
+    lines.push(WorkingLine::new(
+        "C(x) = Q k f(x* + x) in the target, k for the dose that entered; its peak",
+        format!("k = {}, x = {} nm", show(target.factor), show(results.peak_depth_nm)),
+        results.peak_cm3,
+        "cm^-3",
         MATCHING,
     ));
     lines.push(WorkingLine::new(

@@ -26,6 +26,16 @@ pub(super) const DOPING_SOURCE: &str =
 pub struct DopingEnhancement {
     /// Weight of the vacancies in the reaction (dimensionless).
     pub gamma: f64,
+    /// Band gap at the furnace temperature in eV.
+    pub gap_ev: f64,
+    /// Intrinsic level above the valence band in eV.
+    pub middle_ev: f64,
+    /// Positive vacancies over neutral ones in intrinsic silicon (C+).
+    pub plus: f64,
+    /// Negative vacancies over neutral ones in intrinsic silicon (C-).
+    pub minus: f64,
+    /// Doubly negative vacancies over neutral ones in intrinsic silicon (C=).
+    pub double_minus: f64,
     /// Intrinsic carriers at the furnace temperature per cm3.
     pub intrinsic_cm3: f64,
     /// Electrons over intrinsic carriers.
@@ -79,7 +89,18 @@ pub fn doping_enhancement(
         / (1.0 + plus + minus + double_minus);
     let gamma = 2.62e3 * num::exp(-1.10 / kt_ev);
     let factor = (1.0 + gamma * (vacancy_ratio - 1.0)).max(1.0);
-    DopingEnhancement { gamma, intrinsic_cm3, electron_ratio, vacancy_ratio, factor }
+    DopingEnhancement {
+        gamma,
+        gap_ev,
+        middle_ev,
+        plus,
+        minus,
+        double_minus,
+        intrinsic_cm3,
+        electron_ratio,
+        vacancy_ratio,
+        factor,
+    }
 }
 
 /// Above this share of hydrogen chloride (percent of the gas) its effect stays constant.

@@ -47,8 +47,9 @@ const STEP_GROWTH: f64 = 0.04;
 /// Thickness added to X in the step rule, so that growth from bare silicon can start, in um.
 const STEP_OFFSET_UM: f64 = 0.001;
 
-/// Least number of steps through a ramp.
-const RAMP_STEPS: f64 = 50.0;
+/// Least number of steps through a ramp: so many that the jumps of the published constants at
+/// 900, 950 and 1000 C, which no step rule sees, cost less than 1e-4 of the thickness.
+const RAMP_STEPS: f64 = 250.0;
 
 /// No step rule needs more steps than this between two outputs (a factor of 1e5 in thickness
 /// takes 300); the bound only makes the loop end for certain.
@@ -108,8 +109,9 @@ impl GrowthLaw {
 ///
 /// # Model
 /// Constant temperature without thin-oxide term: the closed form. Otherwise classical
-/// Runge-Kutta steps of fourth order, each letting X + 1 nm grow by 4 % at most and taking 1/50
-/// of a ramp at most; error below 1e-6 of the thickness.
+/// Runge-Kutta steps of fourth order, each letting X + 1 nm grow by 4 % at most and taking 1/250
+/// of a ramp at most. Against far finer steps the thickness is off by less than 1e-6 at constant
+/// temperature and 1e-4 over a ramp (computed).
 #[must_use]
 pub fn through_segment(
     conditions: &Conditions,
@@ -213,6 +215,31 @@ mod tests {
                 .time_between(Length::nm(1.0), Length::nm(end))
                 .unwrap();
             assert!((back.to_min() / min - 1.0).abs() < 2e-6, "{t_c} {min}: {back:?}");
+        }
+    }
+
+    #[test]
+    fn finer_steps_change_nothing_that_matters() {
+        let conditions = Conditions::default();
+        for (from_c, to_c, min) in [
+            (800.0, 800.0, 600.0),
+            (1000.0, 1000.0, 10.0),
+            (1025.0, 1025.0, 200.0),
+            (700.0, 1150.0, 120.0),
+            (1150.0, 700.0, 120.0),
+        ] {
+            let segment = Segment {
+                end: Temperature::celsius(to_c),
+                ..hold(Ambient::Dry, from_c, min)
+            };
+            let usual = 1e-3 * thickness_nm(&conditions, &segment, 0.0);
+            // Stopping at many times forces steps that are far shorter.
+            let times = crate::num::linspace(0.0, segment.duration.to_h(), 20_001);
+            let fine = through_segment(&conditions, &segment, Length::nm(0.0), &times);
+            let off = usual / fine[20_000] - 1.0;
+            // A ramp meets Massoud's own break at 1000 C (1 to 3 %), which steps cut coarsely.
+            let allowed = if segment.is_hold() { 1e-6 } else { 1e-4 };
+            assert!(off.abs() < allowed, "{from_c} to {to_c} C: {off:e}");
         }
     }
 

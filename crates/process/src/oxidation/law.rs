@@ -163,11 +163,7 @@ impl GrowthLaw {
     pub fn rate_um_h(&self, x_um: f64) -> f64 {
         let thick = linear_parabolic_um_h(self.parabolic_um2_h, self.linear_um_h, x_um);
         let Some(thin) = self.thin else { return thick };
-        let weight = if 0.0 < thin.weight {
-            thin.weight * (1.0 - smooth_step((x_um - 0.05) / 0.05))
-        } else {
-            0.0
-        };
+        let weight = self.massoud_weight(x_um);
         let base = if 0.0 < weight {
             let massoud =
                 linear_parabolic_um_h(thin.parabolic_um2_h, thin.linear_um_h, x_um);
@@ -176,6 +172,16 @@ impl GrowthLaw {
             thick
         };
         base + thin.extra_um_h * num::exp(-x_um / thin.decay_um)
+    }
+
+    /// The weight w of Massoud's constants beside those of thick oxide, 0 to 1.
+    pub(super) fn massoud_weight(&self, x_um: f64) -> f64 {
+        match self.thin {
+            Some(thin) if 0.0 < thin.weight => {
+                thin.weight * (1.0 - smooth_step((x_um - 0.05) / 0.05))
+            }
+            _ => 0.0,
+        }
     }
 
     /// `A = B/(B/A)` in um; 0 in an inert gas.

@@ -235,7 +235,8 @@ fn recipe(checked: &Checked, segments: &[Segment]) -> Report {
         if !segment.is_hold() {
             working.constants(conditions, segment.ambient, segment.end);
         }
-        working.segment_result(oxide, after, segment.duration);
+        let from = conditions.effective_start(segment.ambient, oxide);
+        working.segment_result(from, after, segment.duration);
         now_h += length_h;
         oxide = after;
     }

@@ -69,7 +69,7 @@ pub const TARGET: Bound = Bound {
 /// Oxide on the wafer at the start.
 pub const INITIAL_OXIDE: Bound = Bound {
     field: "initial_oxide_nm",
-    label: "Oxide at the start",
+    label: "Starting oxide",
     unit: "nm",
     min: 0.0,
     max: 5000.0,
@@ -108,7 +108,7 @@ pub const HCL: Bound = Bound {
 /// Active dopant at the silicon surface.
 pub const DOPING: Bound = Bound {
     field: "doping.concentration_cm3",
-    label: "Doping at the surface",
+    label: "Surface doping",
     unit: "cm⁻³",
     min: 1e13,
     max: 1e21,

@@ -1,0 +1,113 @@
+//! The command line.
+
+use lexopt::Arg;
+
+use crate::Failure;
+
+const COMMANDS: &str = "bench, list, --help, --version";
+
+/// What is to be done.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Command {
+    /// Explain the command.
+    Help,
+    /// Say the version.
+    Version,
+    /// Show operations and fields.
+    List {
+        /// Only this one.
+        operation: Option<String>,
+    },
+    /// Run one operation.
+    Bench {
+        /// The operation, if it is not said in the request.
+        operation: Option<String>,
+        /// Indented output.
+        pretty: bool,
+    },
+}
+
+/// Reads the arguments of this process.
+pub(crate) fn parse() -> Result<Command, Failure> {
+    read(lexopt::Parser::from_env())
+}
+
+fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
+    let (mut command, mut operation, mut pretty) = (None, None, false);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
+            Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
+            Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Value(value) if command.is_none() => {
+                let name = value.to_string_lossy().into_owned();
+                if !["bench", "list", "help"].contains(&name.as_str()) {
+                    return Err(Failure::Wrong(format!(
+                        "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
+                        short(&name)
+                    )));
+                }
+                command = Some(name);
+            }
+            Arg::Value(value) if operation.is_none() => {
+                operation = Some(value.to_string_lossy().into_owned());
+            }
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    match command.as_deref() {
+        Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("list") => Ok(Command::List { operation }),
+        Some(_) => Ok(Command::Help),
+        None => Err(Failure::Wrong(format!(
+            "a command is missing (allowed: {COMMANDS}); see barewafer --help"
+        ))),
+    }
+}
+
+fn wrong(error: lexopt::Error) -> Failure {
+    Failure::Wrong(format!("{}; see barewafer --help", short(&error.to_string())))
+}
+
+/// The text, cut to a readable length.
+fn short(text: &str) -> String {
+    text.chars().take(100).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(words: &[&str], expected: Command) {
+        assert_eq!(read(lexopt::Parser::from_args(words)).expect("good words"), expected);
+    }
+
+    #[test]
+    fn good_words_are_understood() {
+        check(&["--help"], Command::Help);
+        check(&["bench", "-h"], Command::Help);
+        check(&["--version"], Command::Version);
+        check(&["list"], Command::List { operation: None });
+        let operation = Some("oxidation".to_owned());
+        check(&["list", "oxidation"], Command::List { operation: operation.clone() });
+        check(&["bench", "--pretty"], Command::Bench { operation: None, pretty: true });
+        check(&["bench", "oxidation"], Command::Bench { operation, pretty: false });
+    }
+
+    #[test]
+    fn bad_words_are_named() {
+        for words in [
+            &["brench"][..],
+            &[],
+            &["bench", "a", "b"],
+            &["bench", "--loud"],
+            &["--pretty"],
+        ] {
+            let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
+                panic!("{words:?} should be refused")
+            };
+            assert!(text.ends_with("see barewafer --help"), "{text}");
+        }
+    }
+}

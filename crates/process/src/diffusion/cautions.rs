@@ -1,0 +1,201 @@
+//! Warnings and hazards of a diffusion step.
+
+use super::answer::Answered;
+use super::drive_in::DriveIn;
+use super::predeposition::Predeposition;
+use super::request::TEMPERATURE;
+use super::simulated::Simulated;
+use super::solubility::{active_limit, solubility};
+use super::start::Shape;
+use crate::num::show;
+use crate::report::Warning;
+use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, DopantSource};
+
+/// Warnings that a predeposition alone can have.
+pub(super) fn of_predeposition(done: &Predeposition) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    if let Some(limit) = solubility(done.dopant, done.simulated.conditions.temperature)
+        && 1.001 * limit.concentration_cm3 < done.surface_cm3
+    {
+        warnings.push(Warning::new(
+            "above_solubility",
+            "surface_concentration_cm3",
+            &format!(
+                "{} per cm3 is above the solubility of {} per cm3 at this temperature ({}, ±30 %)",
+                show(done.surface_cm3),
+                show(limit.concentration_cm3),
+                limit.source
+            ),
+            "a source cannot hold the surface above the solubility: lower the surface concentration",
+        ));
+    }
+    warn_constant(done.solution, &done.simulated, &mut warnings);
+    warnings
+}
+
+/// Warnings that a drive-in alone can have.
+pub(super) fn of_drive_in(done: &DriveIn) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    if done.ambient != Ambient::Inert {
+        warnings.push(Warning::new(
+            "oxidizing_ambient_not_modeled",
+            "ambient",
+            "the profile is that of an inert gas: the oxide that grows would take up boron and push phosphorus, arsenic and antimony ahead, consume silicon and speed the diffusion of boron and phosphorus",
+            "use inert for a trustworthy profile, and oxidation for the oxide thickness",
+        ));
+    }
+    if let (Some(given), before) = (Some(done.simulated.substrate), done.start.substrate)
+        && before.is_some_and(|before| before != given)
+    {
+        warnings.push(Warning::new(
+            "substrate_differs",
+            "substrate",
+            "the step before was computed in another substrate than this drive-in",
+            "give the same substrate to both steps",
+        ));
+    }
+    let root = done.simulated.root_dt_um;
+    match done.start.shape {
+        Shape::Predeposition { root_dt_um }
+            if done.solution == DiffusionSolution::ClosedForm && root < 4.0 * root_dt_um =>
+        {
+            warnings.push(Warning::new(
+                "drive_in_too_short",
+                "time_min",
+                &format!(
+                    "sqrt(Dt) of {} um is less than 4 times the {} um of the predeposition: the Gaussian does not hold yet",
+                    show(root),
+                    show(root_dt_um)
+                ),
+                "drive in longer or hotter, or use the numerical solution",
+            ));
+        }
+        _ => {}
+    }
+    let deepest = done
+        .start
+        .layers
+        .iter()
+        .map(|(_, layer)| layer.depth_where_below(1e-3 * layer.largest_cm3()) * 1e4)
+        .fold(0.0, f64::max);
+    if root < 0.03 * deepest {
+        warnings.push(Warning::new(
+            "start_deeper_than_diffusion",
+            "time_min",
+            &format!(
+                "the start reaches {} um deep while sqrt(Dt) is only {} um: it will hardly change",
+                show(deepest),
+                show(root)
+            ),
+            "drive in longer or hotter to move it",
+        ));
+    }
+    warn_constant(done.solution, &done.simulated, &mut warnings);
+    warnings
+}
+
+/// Warnings about any result.
+pub(super) fn of_result(simulated: &Simulated, answered: &Answered) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let conditions = &simulated.conditions;
+    TEMPERATURE.warn_outside(
+        conditions.temperature.to_celsius(),
+        conditions.set.source(),
+        &mut warnings,
+    );
+    for (dopant, c) in &simulated.dopants {
+        let largest = c.iter().copied().fold(0.0, f64::max);
+        let Some(limit) = active_limit(*dopant, conditions.temperature) else { continue };
+        if !conditions.limited && 1.001 * limit.concentration_cm3 < largest {
+            warnings.push(Warning::new(
+                "above_active_limit",
+                "active_limit",
+                &format!(
+                    "{} per cm3 of {} is above the {} per cm3 that can be electrically active ({}); all of it is counted as active, so the layer comes out too deep and too conductive",
+                    show(largest),
+                    dopant.word(),
+                    show(limit.concentration_cm3),
+                    limit.source
+                ),
+                "set active_limit to true",
+            ));
+        }
+    }
+    if answered.junctions_um.is_empty() {
+        let same = simulated
+            .dopants
+            .iter()
+            .all(|(dopant, _)| dopant.doping_type() == simulated.substrate.doping_type);
+        let (message, hint) = if same {
+            (
+                "there is no junction: the dopant makes the same type as the substrate",
+                "choose a substrate of the opposite type",
+            )
+        } else {
+            (
+                "there is no junction: the dopant stays below the doping of the substrate",
+                "raise the dose or use a lighter doped substrate",
+            )
+        };
+        warnings.push(Warning::new("no_junction", "substrate", message, hint));
+    }
+    warnings
+}
+
+/// Warns where one diffusivity is used although carriers of the dopant would raise it.
+fn warn_constant(
+    solution: DiffusionSolution,
+    simulated: &Simulated,
+    warnings: &mut Vec<Warning>,
+) {
+    let conditions = &simulated.conditions;
+    let closed = solution == DiffusionSolution::ClosedForm;
+    if !closed && !conditions.set.is_constant() {
+        return;
+    }
+    let ni = super::diffusivity::intrinsic_cm3(conditions.temperature);
+    let largest = simulated
+        .dopants
+        .iter()
+        .flat_map(|(_, c)| c.iter().copied())
+        .fold(0.0, f64::max);
+    if ni < largest {
+        warnings.push(Warning::new(
+            "diffusivity_not_constant",
+            if closed { "solution" } else { "diffusivity" },
+            &format!(
+                "{} per cm3 is above the intrinsic density of {} per cm3: the true diffusivity rises with the concentration and the true profile is deeper and more box-like",
+                show(largest),
+                show(ni)
+            ),
+            "compare with solution numerical and diffusivity plummer_2000",
+        ));
+    }
+}
+
+/// Rows of the hazard table that a predeposition shows.
+pub(super) fn predeposition_hazards(
+    source: DopantSource,
+    dopant: Dopant,
+) -> Vec<&'static str> {
+    match source {
+        DopantSource::Pocl3 => vec!["POCL3", "HEAT", "O2"],
+        DopantSource::Phosphine => vec!["PH3", "HEAT", "O2"],
+        DopantSource::Diborane => vec!["B2H6", "HEAT", "O2"],
+        DopantSource::SolidDisc | DopantSource::DopedGlass => vec!["HEAT", "N2"],
+        DopantSource::DiluteVapor => match dopant {
+            Dopant::Boron => vec!["B2H6", "HEAT", "O2"],
+            Dopant::Phosphorus => vec!["PH3", "HEAT", "O2"],
+            _ => vec!["ASH3", "HEAT", "O2"],
+        },
+    }
+}
+
+/// Rows of the hazard table that a drive-in shows.
+pub(super) fn drive_in_hazards(ambient: Ambient) -> Vec<&'static str> {
+    match ambient {
+        Ambient::Inert => vec!["N2", "HEAT"],
+        Ambient::Dry => vec!["O2", "N2", "HEAT"],
+        Ambient::Wet | Ambient::Steam => vec!["H2", "O2", "N2", "HEAT"],
+    }
+}

@@ -1,0 +1,224 @@
+//! The fields of predeposition and drive-in, and the range of each.
+
+use serde::Deserialize;
+use serde_json::Value;
+
+use crate::bench::OperationSchema;
+use crate::bound::{Bound, Choice, Scale};
+use crate::error::RequestError;
+use crate::vocabulary::{
+    Ambient, DiffusionSolution, DiffusivitySet, Dopant, DopantSource, Substrate,
+};
+
+/// Fields of a predeposition.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PredepositionFields {
+    pub(super) dopant: Dopant,
+    pub(super) temperature_c: f64,
+    pub(super) time_min: f64,
+    pub(super) substrate: Option<Substrate>,
+    pub(super) source: Option<DopantSource>,
+    pub(super) surface_concentration_cm3: Option<f64>,
+    pub(super) diffusivity: Option<DiffusivitySet>,
+    pub(super) solution: Option<DiffusionSolution>,
+    pub(super) active_limit: Option<bool>,
+}
+
+/// Fields of a drive-in.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct DriveInFields {
+    pub(super) start: Value,
+    pub(super) temperature_c: f64,
+    pub(super) time_min: f64,
+    pub(super) ambient: Option<Ambient>,
+    pub(super) substrate: Option<Substrate>,
+    pub(super) diffusivity: Option<DiffusivitySet>,
+    pub(super) solution: Option<DiffusionSolution>,
+    pub(super) evaporation_cm_s: Option<f64>,
+    pub(super) initial_oxide_nm: Option<f64>,
+    pub(super) active_limit: Option<bool>,
+}
+
+/// A Gaussian start, as an implant leaves it.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct GaussianFields {
+    pub(super) dopant: Dopant,
+    pub(super) dose_cm2: f64,
+    pub(super) projected_range_nm: f64,
+    pub(super) straggle_nm: f64,
+}
+
+/// A dose at the surface.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SurfaceDoseFields {
+    pub(super) dopant: Dopant,
+    pub(super) dose_cm2: f64,
+}
+
+const fn bound(
+    field: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    (min, max): (f64, f64),
+    step: f64,
+    scale: Scale,
+) -> Bound {
+    Bound { field, label, unit, min, max, published: None, default: None, step, scale }
+}
+
+/// Furnace temperature; the diffusivity sets were fitted to 800 to 1200 C.
+pub const TEMPERATURE: Bound = Bound {
+    published: Some((800.0, 1200.0)),
+    ..bound(
+        "temperature_c",
+        "Furnace temperature",
+        "°C",
+        (600.0, 1250.0),
+        5.0,
+        Scale::Linear,
+    )
+};
+/// Time in the furnace.
+pub const TIME: Bound =
+    bound("time_min", "Time", "min", (0.01, 6000.0), 1.0, Scale::Log);
+/// Concentration that the source holds at the surface.
+pub const SURFACE_CONCENTRATION: Bound = bound(
+    "surface_concentration_cm3",
+    "Surface concentration",
+    "cm⁻³",
+    (1e14, 2e21),
+    1.0,
+    Scale::Log,
+);
+/// Doping of the wafer.
+pub const SUBSTRATE: Bound = Bound {
+    default: Some(1e15),
+    ..bound(
+        "substrate.concentration_cm3",
+        "Substrate doping",
+        "cm⁻³",
+        (1e12, 1e20),
+        1.0,
+        Scale::Log,
+    )
+};
+/// Speed at which dopant leaves a bare surface: bare arsenic surfaces lose 1e-9 to 1e-8 cm/s at
+/// 1000 to 1100 C (order of magnitude only; memory).
+pub const EVAPORATION: Bound = Bound {
+    default: Some(0.0),
+    ..bound(
+        "evaporation_cm_s",
+        "Evaporation speed",
+        "cm/s",
+        (0.0, 1e-4),
+        1e-9,
+        Scale::Linear,
+    )
+};
+/// Oxide on the silicon at the start.
+pub const INITIAL_OXIDE: Bound = Bound {
+    default: Some(0.0),
+    ..bound("initial_oxide_nm", "Oxide at the start", "nm", (0.0, 5000.0), 1.0, Scale::Linear)
+};
+/// Dose of a start at the surface.
+pub const START_DOSE: Bound =
+    bound("start.dose_cm2", "Dose", "cm⁻²", (1e9, 3e16), 1.0, Scale::Log);
+/// Dose of a Gaussian start.
+pub const GAUSSIAN_DOSE: Bound =
+    bound("start.gaussian.dose_cm2", "Dose", "cm⁻²", (1e9, 1e17), 1.0, Scale::Log);
+/// Depth of the peak of a Gaussian start.
+pub const GAUSSIAN_RANGE: Bound = bound(
+    "start.gaussian.projected_range_nm",
+    "Projected range",
+    "nm",
+    (0.0, 10_000.0),
+    1.0,
+    Scale::Linear,
+);
+/// Half width of a Gaussian start.
+pub const GAUSSIAN_STRAGGLE: Bound = bound(
+    "start.gaussian.straggle_nm",
+    "Straggle",
+    "nm",
+    (1.0, 3000.0),
+    1.0,
+    Scale::Linear,
+);
+
+/// A yes-or-no field of a form.
+fn switch(field: &'static str, label: &'static str) -> Choice {
+    Choice {
+        field,
+        label,
+        values: vec![("false", "no"), ("true", "yes")],
+        default: Some("false"),
+    }
+}
+
+fn shared_choices() -> Vec<Choice> {
+    vec![
+        crate::vocabulary::DopingType::choice("substrate.type", "Substrate type", None),
+        DiffusivitySet::choice(
+            "diffusivity",
+            "Diffusivity",
+            Some(DiffusivitySet::Plummer2000),
+        ),
+        DiffusionSolution::choice(
+            "solution",
+            "Solution",
+            Some(DiffusionSolution::Numerical),
+        ),
+        switch("active_limit", "Limit the active part"),
+    ]
+}
+
+/// The form of a predeposition.
+#[must_use]
+pub fn predeposition_schema() -> OperationSchema {
+    let mut choices = vec![
+        Dopant::choice("dopant", "Dopant", None),
+        DopantSource::choice("source", "Source", None),
+    ];
+    choices.extend(shared_choices());
+    OperationSchema {
+        operation: "predeposition",
+        numbers: vec![TEMPERATURE, TIME, SURFACE_CONCENTRATION, SUBSTRATE],
+        choices,
+    }
+}
+
+/// The form of a drive-in.
+#[must_use]
+pub fn drive_in_schema() -> OperationSchema {
+    let mut choices = vec![Ambient::choice("ambient", "Ambient", Some(Ambient::Inert))];
+    choices.extend(shared_choices());
+    OperationSchema {
+        operation: "drive_in",
+        numbers: vec![
+            TEMPERATURE,
+            TIME,
+            SUBSTRATE,
+            EVAPORATION,
+            INITIAL_OXIDE,
+            START_DOSE,
+            GAUSSIAN_DOSE,
+            GAUSSIAN_RANGE,
+            GAUSSIAN_STRAGGLE,
+        ],
+        choices,
+    }
+}
+
+/// The substrate of a request, checked.
+pub(super) fn checked_substrate(
+    given: Option<Substrate>,
+) -> Result<Option<Substrate>, RequestError> {
+    if let Some(substrate) = given {
+        SUBSTRATE.check(substrate.concentration_cm3)?;
+    }
+    Ok(given)
+}

@@ -1,0 +1,461 @@
+//! Time stepping: the two-step backward difference formula with error control.
+//!
+//! Each step is solved by Newton's method with the analytic derivatives of the fluxes. The
+//! error of a step is measured as it matters: as a shift in depth on steep flanks, as a
+//! relative change on flat tops.
+
+use super::block::BlockTridiagonal;
+use super::boundary::Surface;
+use super::flux::{Crystal, Flux, NodeState, Species, flux};
+use super::grid::Grid;
+use super::ledger::Ledger;
+
+/// How exactly the steps follow the time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Control {
+    /// Allowed error of one step, relative in depth or in concentration.
+    pub tolerance: f64,
+    /// Concentrations below this share of the largest are not looked at.
+    pub floor: f64,
+}
+
+impl Default for Control {
+    fn default() -> Self {
+        Self { tolerance: 3e-4, floor: 1e-6 }
+    }
+}
+
+/// What an anneal leaves behind.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outcome {
+    /// Concentration per cm3 of each dopant at the nodes.
+    pub concentration_cm3: Vec<Vec<f64>>,
+    /// The dose ledger of each dopant.
+    pub ledgers: Vec<Ledger>,
+    /// Time steps taken.
+    pub steps: usize,
+    /// Linear systems solved.
+    pub solves: usize,
+    /// False if the bound on the number of steps was reached before the time was up.
+    pub finished: bool,
+}
+
+const MOST_STEPS: usize = 4000;
+const MOST_ITERATIONS: usize = 10;
+/// Newton ends when the last correction was smaller than this; its square is what is left.
+const NEWTON_END: f64 = 2e-4;
+const LARGEST_GROWTH: f64 = 1.7;
+
+/// Anneals for `time_s` seconds at one temperature. `start` holds one list of node
+/// concentrations per species, `surface` one condition per species.
+#[must_use]
+pub fn anneal(
+    grid: &Grid,
+    crystal: Crystal,
+    species: &[Species],
+    surface: &[Surface],
+    start: &[Vec<f64>],
+    time_s: f64,
+    control: Control,
+) -> Outcome {
+    macro_rules! with {
+        ($k:literal) => {
+            match (species.first_chunk::<$k>(), surface.first_chunk::<$k>()) {
+                (Some(species), Some(surface)) => {
+                    Stepper::<$k>::new(grid, crystal, *species, *surface, start, control)
+                        .run(time_s)
+                }
+                _ => Outcome::default(),
+            }
+        };
+    }
+    debug_assert!(species.len() == surface.len() && species.len() == start.len());
+    match species.len() {
+        1 => with!(1),
+        2 => with!(2),
+        3 => with!(3),
+        4 => with!(4),
+        5 => with!(5),
+        _ => Outcome::default(),
+    }
+}
+
+struct Stepper<'a, const K: usize> {
+    grid: &'a Grid,
+    crystal: Crystal,
+    species: [Species; K],
+    surface: [Surface; K],
+    control: Control,
+    /// The last three accepted states, newest first, and the steps between them.
+    now: Vec<[f64; K]>,
+    before: Vec<[f64; K]>,
+    earlier: Vec<[f64; K]>,
+    step_s: [f64; 2],
+    /// Dose gained until each of the two last states.
+    gained: [[f64; K]; 2],
+    clipped: [f64; K],
+    system: BlockTridiagonal<K>,
+    states: Vec<NodeState<K>>,
+    next: Vec<[f64; K]>,
+    largest: [f64; K],
+    solves: usize,
+}
+
+impl<'a, const K: usize> Stepper<'a, K> {
+    fn new(
+        grid: &'a Grid,
+        crystal: Crystal,
+        species: [Species; K],
+        surface: [Surface; K],
+        start: &[Vec<f64>],
+        control: Control,
+    ) -> Self {
+        let n = grid.len();
+        let now: Vec<[f64; K]> = (0..n)
+            .map(|i| {
+                core::array::from_fn(|k| {
+                    start.get(k).and_then(|list| list.get(i)).copied().unwrap_or(0.0)
+                })
+            })
+            .collect();
+        let state = NodeState::new(&species, crystal, &[0.0; K]);
+        Self {
+            grid,
+            crystal,
+            species,
+            surface,
+            control,
+            before: now.clone(),
+            earlier: now.clone(),
+            next: now.clone(),
+            now,
+            step_s: [0.0; 2],
+            gained: [[0.0; K]; 2],
+            clipped: [0.0; K],
+            system: BlockTridiagonal::new(n),
+            states: vec![state; n],
+            largest: [0.0; K],
+            solves: 0,
+        }
+    }
+
+    fn run(mut self, time_s: f64) -> Outcome {
+        let before: [f64; K] = core::array::from_fn(|k| self.dose(k));
+        for k in 0..K {
+            if let Surface::Held(c) = self.surface[k] {
+                // The source fills the half cell at the surface at once.
+                let rise = (c - self.now[0][k]) * self.grid.volume_cm()[0];
+                self.gained[0][k] += rise;
+                self.gained[1][k] += rise;
+                self.now[0][k] = c;
+                self.before[0][k] = c;
+                self.earlier[0][k] = c;
+            }
+        }
+        self.find_largest();
+        let mut dt = self.first_step(time_s);
+        let (mut elapsed, mut accepted) = (0.0, 0_usize);
+        let mut tries = 0_usize;
+        while elapsed < time_s * (1.0 - 1e-12) && tries < MOST_STEPS {
+            tries += 1;
+            let left = time_s - elapsed;
+            if left <= dt {
+                dt = left;
+            } else if left < 2.0 * dt {
+                dt = 0.5 * left;
+            }
+            let Some(gained) = self.solve_step(dt, accepted) else {
+                dt *= 0.25;
+                continue;
+            };
+            let error = self.step_error(dt, accepted);
+            let order = if accepted < 2 { 2.0 } else { 3.0 };
+            let factor = growth(self.control.tolerance / error.max(1e-300), order);
+            if 1.0 < error / self.control.tolerance && factor < 0.95 {
+                dt *= factor;
+                continue;
+            }
+            self.accept(dt, gained);
+            elapsed += dt;
+            accepted += 1;
+            dt *= factor;
+        }
+        let ledgers = (0..K)
+            .map(|k| Ledger {
+                before_cm2: before[k],
+                gained_cm2: self.gained[0][k],
+                clipped_cm2: self.clipped[k],
+                after_cm2: self.dose(k),
+            })
+            .collect();
+        Outcome {
+            concentration_cm3: (0..K)
+                .map(|k| self.now.iter().map(|c| c[k]).collect())
+                .collect(),
+            ledgers,
+            steps: accepted,
+            solves: self.solves,
+            finished: time_s * (1.0 - 1e-12) <= elapsed,
+        }
+    }
+
+    fn dose(&self, k: usize) -> f64 {
+        super::grid::compensated_sum(
+            self.grid.volume_cm().iter().zip(&self.now).map(|(v, c)| v * c[k]),
+        )
+    }
+
+    fn find_largest(&mut self) {
+        for k in 0..K {
+            self.largest[k] = self.now.iter().map(|c| c[k]).fold(0.0, f64::max);
+        }
+    }
+
+    fn update_states(&mut self) {
+        for (state, c) in self.states.iter_mut().zip(&self.next) {
+            *state = NodeState::new(&self.species, self.crystal, c);
+        }
+    }
+
+    fn face_flux(&self, i: usize) -> Flux<K> {
+        flux(
+            &self.species,
+            &self.states[i],
+            &self.states[i + 1],
+            self.grid.spacing_cm()[i],
+        )
+    }
+
+    /// The size that an error at a node is compared with: the concentration itself, or what
+    /// a shift by the whole depth would change.
+    fn scale(&self, i: usize, k: usize) -> f64 {
+        let x = self.grid.nodes_cm();
+        let last = x.len() - 1;
+        let (a, b) = (i.saturating_sub(1), (i + 1).min(last));
+        let slope = (self.now[b][k] - self.now[a][k]).abs() / (x[b] - x[a]);
+        self.now[i][k].max(self.next[i][k]) + slope * x[i]
+    }
+
+    /// A first step in which nothing changes by more than a few percent.
+    fn first_step(&mut self, time_s: f64) -> f64 {
+        self.next.clone_from(&self.now);
+        self.update_states();
+        let n = self.grid.len();
+        let mut fastest = 0.0_f64;
+        let mut above = [0.0; K];
+        for i in 0..n {
+            let below = if i + 1 < n { self.face_flux(i).value } else { [0.0; K] };
+            for k in 0..K {
+                if self.control.floor.max(1e-4) * self.largest[k] < self.now[i][k] {
+                    let rate = (above[k] - below[k]) / self.grid.volume_cm()[i];
+                    fastest = fastest.max(rate.abs() / self.scale(i, k));
+                }
+            }
+            above = below;
+        }
+        let by_rate = 0.3 * self.control.tolerance.sqrt() / fastest.max(1e-300);
+        by_rate.clamp(1e-9 * time_s, 0.05 * time_s)
+    }
+
+    /// Solves one implicit step into `next`; gives the dose gained until its end.
+    fn solve_step(&mut self, dt: f64, accepted: usize) -> Option<[f64; K]> {
+        let n = self.grid.len();
+        let omega = if accepted == 0 { 0.0 } else { dt / self.step_s[0] };
+        // Backward Euler for the first step (omega = 0), BDF2 with variable steps afterwards.
+        let a0 = (1.0 + 2.0 * omega) / (1.0 + omega);
+        let a1 = 1.0 + omega;
+        let a2 = omega * omega / (1.0 + omega);
+        self.predict(dt, accepted);
+        for _ in 0..MOST_ITERATIONS {
+            self.update_states();
+            self.solves += 1;
+            let mut above: Option<Flux<K>> = None;
+            let mut first_face: Option<Flux<K>> = None;
+            for i in 0..n {
+                let per_time = self.grid.volume_cm()[i] / dt;
+                let mut right = [0.0; K];
+                let mut diagonal = [[0.0; K]; K];
+                for k in 0..K {
+                    let past = a1 * self.now[i][k] - a2 * self.before[i][k];
+                    right[k] = per_time * (past - a0 * self.next[i][k]);
+                    diagonal[k][k] = a0 * per_time;
+                }
+                if let Some(flux) = above {
+                    for k in 0..K {
+                        right[k] += flux.value[k];
+                        for l in 0..K {
+                            self.system.lower[i][k][l] = -flux.by_above[k][l];
+                            diagonal[k][l] -= flux.by_below[k][l];
+                        }
+                    }
+                }
+                if i + 1 < n {
+                    let flux = self.face_flux(i);
+                    for k in 0..K {
+                        right[k] -= flux.value[k];
+                        for l in 0..K {
+                            self.system.upper[i][k][l] = flux.by_below[k][l];
+                            diagonal[k][l] += flux.by_above[k][l];
+                        }
+                    }
+                    if i == 0 {
+                        first_face = Some(flux);
+                    }
+                    above = Some(flux);
+                }
+                self.system.diagonal[i] = diagonal;
+                self.system.right[i] = right;
+            }
+            for k in 0..K {
+                match self.surface[k] {
+                    Surface::Closed => {}
+                    Surface::Loss(speed) => {
+                        self.system.diagonal[0][k][k] += speed;
+                        self.system.right[0][k] -= speed * self.next[0][k];
+                    }
+                    Surface::Held(c) => {
+                        self.system.diagonal[0][k] = [0.0; K];
+                        self.system.upper[0][k] = [0.0; K];
+                        self.system.diagonal[0][k][k] = 1.0;
+                        self.system.right[0][k] = c - self.next[0][k];
+                    }
+                }
+            }
+            self.system.solve();
+            let mut largest_change = 0.0_f64;
+            for i in 0..n {
+                for k in 0..K {
+                    let change = self.system.right[i][k];
+                    let size = self.next[i][k].abs() + 1e-5 * self.largest[k];
+                    largest_change = largest_change.max(change.abs() / size.max(1e-300));
+                }
+            }
+            if !largest_change.is_finite() {
+                return None;
+            }
+            for (next, change) in self.next.iter_mut().zip(&self.system.right) {
+                for k in 0..K {
+                    next[k] += change[k];
+                }
+            }
+            if largest_change < NEWTON_END {
+                return self.close(dt, [a0, a1, a2], first_face);
+            }
+            // Far from the solution a correction may overshoot below zero: go on from zero.
+            for next in &mut self.next {
+                for value in next.iter_mut() {
+                    *value = value.max(0.0);
+                }
+            }
+        }
+        None
+    }
+
+    /// Books what came in and clips what round-off made negative.
+    fn close(
+        &mut self,
+        dt: f64,
+        [a0, a1, a2]: [f64; 3],
+        first_face: Option<Flux<K>>,
+    ) -> Option<[f64; K]> {
+        let mut gained = [0.0; K];
+        for k in 0..K {
+            // The inflow of the linear system that was solved, so that the balance tests it.
+            let rate = match (self.surface[k], first_face) {
+                (Surface::Held(_), Some(face)) => {
+                    let mut rate = face.value[k];
+                    for l in 0..K {
+                        rate += face.by_above[k][l] * self.system.right[0][l]
+                            + face.by_below[k][l] * self.system.right[1][l];
+                    }
+                    rate
+                }
+                (Surface::Loss(speed), _) => -speed * self.next[0][k],
+                _ => 0.0,
+            };
+            gained[k] =
+                (a1 * self.gained[0][k] - a2 * self.gained[1][k] + dt * rate) / a0;
+            for i in 0..self.next.len() {
+                let c = self.next[i][k];
+                if c < 0.0 {
+                    if c < -1e-9 * self.largest[k] {
+                        return None;
+                    }
+                    self.clipped[k] -= c * self.grid.volume_cm()[i];
+                    self.next[i][k] = 0.0;
+                }
+            }
+        }
+        Some(gained)
+    }
+
+    /// Puts a guess into `next`: the parabola through the last three states where it is tame.
+    fn predict(&mut self, dt: f64, accepted: usize) {
+        self.next.clone_from(&self.now);
+        if accepted < 2 {
+            return;
+        }
+        for i in 0..self.next.len() {
+            for k in 0..K {
+                let guess = self.extrapolated(i, k, dt, accepted);
+                let now = self.now[i][k];
+                self.next[i][k] = guess.clamp(0.3 * now, 3.0 * now);
+            }
+        }
+    }
+
+    /// The state at a node carried on by `dt` with a parabola (a line after two steps).
+    fn extrapolated(&self, i: usize, k: usize, dt: f64, accepted: usize) -> f64 {
+        let (c0, c1, c2) = (self.now[i][k], self.before[i][k], self.earlier[i][k]);
+        let [h0, h1] = self.step_s;
+        let first = (c0 - c1) / h0;
+        if accepted < 2 {
+            return c0 + dt * first;
+        }
+        let second = (first - (c1 - c2) / h1) / (h0 + h1);
+        c0 + dt * (first + (dt + h0) * second)
+    }
+
+    /// The local error of the step that was just solved, relative to [`Self::scale`].
+    fn step_error(&self, dt: f64, accepted: usize) -> f64 {
+        if accepted == 0 {
+            return 0.0;
+        }
+        let [h0, h1] = self.step_s;
+        let omega = dt / h0;
+        // The predictor misses by C'''/6 dt (dt+h0) (dt+h0+h1); the formula by
+        // C'''/6 dt (dt+h0)^2 / (2 + h0/dt) (E. Hairer, S. P. Norsett, G. Wanner, Solving
+        // Ordinary Differential Equations I, 1993, III.5; derived for variable steps).
+        let share = if accepted == 1 {
+            0.3
+        } else {
+            (dt + h0) / ((2.0 + 1.0 / omega) * (dt + h0 + h1))
+        };
+        let mut worst = 0.0_f64;
+        for i in 0..self.next.len() {
+            for k in 0..K {
+                if self.next[i][k] <= self.control.floor * self.largest[k] {
+                    continue;
+                }
+                let miss = self.next[i][k] - self.extrapolated(i, k, dt, accepted);
+                worst = worst.max(share * miss.abs() / self.scale(i, k));
+            }
+        }
+        worst
+    }
+
+    fn accept(&mut self, dt: f64, gained: [f64; K]) {
+        core::mem::swap(&mut self.earlier, &mut self.before);
+        core::mem::swap(&mut self.before, &mut self.now);
+        core::mem::swap(&mut self.now, &mut self.next);
+        self.step_s = [dt, self.step_s[0]];
+        self.gained = [gained, self.gained[0]];
+        self.find_largest();
+    }
+}
+
+/// The factor for the next step: with the error of order `order` in the step, kept in bounds.
+fn growth(room: f64, order: f64) -> f64 {
+    let root = if order < 2.5 { room.sqrt() } else { crate::num::cbrt(room) };
+    (0.85 * root).clamp(0.2, LARGEST_GROWTH)
+}

@@ -1,0 +1,273 @@
+//! What lies in the silicon when a drive-in begins.
+
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
+
+use super::closed_form::LimitedSource;
+use super::layer::Layer;
+use super::request::{
+    GAUSSIAN_DOSE, GAUSSIAN_RANGE, GAUSSIAN_STRAGGLE, GaussianFields, START_DOSE,
+    SurfaceDoseFields, checked_substrate,
+};
+use super::{drive_in, predeposition};
+use crate::error::RequestError;
+use crate::num::linspace;
+use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
+use crate::report::Results;
+use crate::request::read_fields;
+use crate::vocabulary::{Dopant, Substrate};
+
+/// How the start looks to the closed forms.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Shape {
+    /// A Gaussian with this peak depth and half width in um (0 and 0: all at the surface).
+    Gaussian { range_um: f64, width_um: f64 },
+    /// A predeposition with this `sqrt(D t)` in um: at the surface, seen from far.
+    Predeposition { root_dt_um: f64 },
+    /// Anything else.
+    Free,
+}
+
+/// The start of a drive-in.
+#[derive(Clone, Debug)]
+pub(super) struct Start {
+    pub(super) layers: Vec<(Dopant, Layer)>,
+    pub(super) shape: Shape,
+    /// Substrate of the step before, if there was one.
+    pub(super) substrate: Option<Substrate>,
+}
+
+/// Steps may stand inside each other this deep: predeposition, drive-ins, ...
+const MOST_NESTED: u32 = 6;
+
+/// A dose "at the surface" is half a Gaussian of this width (model choice: thin against any
+/// diffusion of interest, thick enough to hold the dose in a crystal).
+const SURFACE_WIDTH_UM: f64 = 0.01;
+
+const FORMS: &str = "a request with operation predeposition, drive_in or implantation; {\"profile\":{...}}; {\"gaussian\":{...}}; {\"dose_cm2\":..,\"dopant\":..}";
+
+/// Reads the field `start`.
+pub(super) fn read(value: Value, nested: u32) -> Result<Start, RequestError> {
+    if MOST_NESTED <= nested {
+        return Err(RequestError::new(
+            "too_deep",
+            "start",
+            "",
+            "at most 6 steps inside each other",
+            "start: more than 6 steps stand inside each other (allowed: at most 6)",
+            "give the profile after the first steps as {\"profile\":{...}}",
+        ));
+    }
+    let Value::Object(mut map) = value else {
+        return Err(no_form(&value.to_string()));
+    };
+    if map.contains_key("operation") {
+        return operation(map, nested).map_err(|error| error.inside("start"));
+    }
+    for (name, read) in [
+        ("profile", profile as fn(Map<String, Value>) -> Result<Start, RequestError>),
+        ("gaussian", gaussian),
+    ] {
+        if let Some(inner) = map.remove(name) {
+            if let Some(extra) = map.keys().next() {
+                return Err(RequestError::new(
+                    "unknown_field",
+                    &format!("start.{extra}"),
+                    "",
+                    name,
+                    &format!("start.{extra} cannot stand beside start.{name} (allowed: {name} alone)"),
+                    "give one form of start",
+                ));
+            }
+            let Value::Object(fields) = inner else {
+                return Err(RequestError::new(
+                    "wrong_type",
+                    &format!("start.{name}"),
+                    &inner.to_string(),
+                    "an object",
+                    &format!("start.{name} must be an object (allowed: an object)"),
+                    "look at the examples of a drive-in",
+                ));
+            };
+            return read(fields);
+        }
+    }
+    if map.contains_key("dose_cm2") {
+        return surface_dose(map);
+    }
+    Err(no_form(&Value::Object(map).to_string()))
+}
+
+fn no_form(given: &str) -> RequestError {
+    RequestError::new(
+        "wrong_start",
+        "start",
+        given,
+        FORMS,
+        &format!(
+            "start: {} is not a start (allowed: {FORMS})",
+            crate::error::one_line(given)
+        ),
+        "describe what lies in the silicon before the drive-in",
+    )
+}
+
+fn fields<T: DeserializeOwned>(
+    map: Map<String, Value>,
+    parent: &str,
+) -> Result<T, RequestError> {
+    read_fields(map).map_err(|error| error.inside(parent))
+}
+
+fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestError> {
+    let name = map.remove("operation");
+    match name.as_ref().and_then(Value::as_str) {
+        Some("predeposition") => {
+            let done = predeposition::simulate(&read_fields(map)?)?.simulated;
+            Ok(Start {
+                shape: Shape::Predeposition { root_dt_um: done.root_dt_um },
+                substrate: Some(done.substrate),
+                layers: done.into_layers(),
+            })
+        }
+        Some("drive_in") => {
+            let done = drive_in::simulate(read_fields(map)?, nested + 1)?;
+            let shape = done.shape_after();
+            Ok(Start {
+                shape,
+                substrate: Some(done.simulated.substrate),
+                layers: done.simulated.into_layers(),
+            })
+        }
+        Some("implantation") => implantation(map),
+        _ => {
+            let given = name.unwrap_or(Value::Null).to_string();
+            Err(RequestError::new(
+                "unknown_value",
+                "operation",
+                &given,
+                "predeposition, drive_in, implantation",
+                &format!(
+                    "operation: {} cannot start a drive-in (allowed: predeposition, drive_in, implantation)",
+                    crate::error::one_line(&given)
+                ),
+                "start from a doping step",
+            ))
+        }
+    }
+}
+
+fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
+    let substrate = match map.get("substrate") {
+        Some(value) => serde_json::from_value::<Substrate>(value.clone()).ok(),
+        None => None,
+    };
+    let report = crate::implantation::run(map)?;
+    let Results::Implantation(done) = report.results else {
+        return Err(no_form("implantation"));
+    };
+    let mut start = from_profile(&done.profile, "the implanted profile")?;
+    if let [(_, layer)] = start.layers.as_mut_slice()
+        && 0.0 < layer.dose_cm2()
+    {
+        let factor = done.retained_dose_cm2 / layer.dose_cm2();
+        *layer = core::mem::take(layer).scaled(factor);
+        if done.layers.is_empty() {
+            start.shape = Shape::Gaussian {
+                range_um: done.projected_range_nm * 1e-3,
+                width_um: done.straggle_nm * 1e-3,
+            };
+        }
+    }
+    start.substrate = checked_substrate(substrate)?;
+    Ok(start)
+}
+
+fn profile(fields: Map<String, Value>) -> Result<Start, RequestError> {
+    let profile =
+        Profile::from_fields(fields).map_err(|error| error.inside("start.profile"))?;
+    from_profile(&profile, "start.profile")
+}
+
+fn from_profile(profile: &Profile, name: &str) -> Result<Start, RequestError> {
+    let depth_cm: Vec<f64> = profile.depth_um.iter().map(|x| x * 1e-4).collect();
+    let layers: Vec<(Dopant, Layer)> = profile
+        .dopants
+        .iter()
+        .map(|(dopant, c)| (*dopant, Layer::from_points(&depth_cm, c)))
+        .filter(|(_, layer)| 0.0 < layer.dose_cm2())
+        .collect();
+    if layers.is_empty() {
+        return Err(RequestError::new(
+            "no_dose",
+            name,
+            "0",
+            "a concentration above 0 somewhere",
+            &format!("{name}: there is no dopant in it (allowed: a concentration above 0 somewhere)"),
+            "give a profile with a dopant in it",
+        ));
+    }
+    Ok(Start { layers, shape: Shape::Free, substrate: None })
+}
+
+fn gaussian(map: Map<String, Value>) -> Result<Start, RequestError> {
+    let given: GaussianFields = fields(map, "start.gaussian")?;
+    let dose_cm2 = GAUSSIAN_DOSE.check(given.dose_cm2)?;
+    let range_um = GAUSSIAN_RANGE.check(given.projected_range_nm)? * 1e-3;
+    let width_um = GAUSSIAN_STRAGGLE.check(given.straggle_nm)? * 1e-3;
+    let layer = bell(dose_cm2, range_um, width_um);
+    check_peak(&layer, "start.gaussian.dose_cm2", dose_cm2)?;
+    Ok(Start {
+        layers: vec![(given.dopant, layer)],
+        shape: Shape::Gaussian { range_um, width_um },
+        substrate: None,
+    })
+}
+
+fn surface_dose(map: Map<String, Value>) -> Result<Start, RequestError> {
+    let given: SurfaceDoseFields = fields(map, "start")?;
+    let dose_cm2 = START_DOSE.check(given.dose_cm2)?;
+    let layer = bell(dose_cm2, 0.0, SURFACE_WIDTH_UM);
+    check_peak(&layer, "start.dose_cm2", dose_cm2)?;
+    Ok(Start {
+        layers: vec![(given.dopant, layer)],
+        shape: Shape::Gaussian { range_um: 0.0, width_um: 0.0 },
+        substrate: None,
+    })
+}
+
+/// The part of a Gaussian inside the silicon, scaled so that it holds the whole dose.
+fn bell(dose_cm2: f64, range_um: f64, width_um: f64) -> Layer {
+    let shape = LimitedSource { dose_cm2, range_um: 0.0, width_um };
+    let top = (range_um - 7.0 * width_um).max(0.0);
+    let mut depth_um = linspace(top, range_um + 8.0 * width_um, 400);
+    let mut c: Vec<f64> =
+        depth_um.iter().map(|x| shape.concentration_cm3((x - range_um).abs())).collect();
+    if 0.0 < top {
+        depth_um.insert(0, 0.0);
+        c.insert(0, 0.0);
+    }
+    let depth_cm: Vec<f64> = depth_um.iter().map(|x| x * 1e-4).collect();
+    let layer = Layer::from_points(&depth_cm, &c);
+    let factor = dose_cm2 / layer.dose_cm2();
+    layer.scaled(factor)
+}
+
+fn check_peak(layer: &Layer, field: &str, dose_cm2: f64) -> Result<(), RequestError> {
+    let peak = layer.largest_cm3();
+    if peak <= MAX_CONCENTRATION_CM3 {
+        return Ok(());
+    }
+    let most = dose_cm2 * MAX_CONCENTRATION_CM3 / peak;
+    let allowed = format!("at most {} cm⁻² for this width", crate::num::show(most));
+    Err(RequestError::conflict(
+        field,
+        &dose_cm2.to_string(),
+        &allowed,
+        &format!(
+            "{field}: the peak would be {} per cm3, more atoms than silicon has (allowed: {allowed})",
+            crate::num::show(peak)
+        ),
+        "lower the dose or widen the profile",
+    ))
+}

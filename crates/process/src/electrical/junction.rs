@@ -1,0 +1,75 @@
+//! Metallurgical junctions: where donors and acceptors balance.
+
+use crate::num::{exp, ln};
+use crate::profile::Profile;
+
+/// Returns the depths in um at which the net doping changes sign, from the surface down.
+///
+/// # Model
+/// Between two points each dopant follows a straight line in the logarithm (a straight line
+/// where it is zero); the substrate is uniform. The crossing is found by bisection.
+#[must_use]
+pub fn junctions_um(profile: &Profile, background_cm3: f64) -> Vec<f64> {
+    let x = &profile.depth_um;
+    let net = |i: usize, t: f64| {
+        let mut sum = background_cm3;
+        for (dopant, c) in &profile.dopants {
+            let (a, b) = (c[i], c.get(i + 1).copied().unwrap_or(c[i]));
+            sum += dopant.charge() * between(a, b, t);
+        }
+        sum
+    };
+    let mut found = Vec::new();
+    let mut sign = 0.0;
+    for i in 0..x.len() {
+        let here = net(i, 0.0);
+        if here == 0.0 {
+            continue;
+        }
+        if sign * here < 0.0 && 0 < i {
+            let (mut low, mut high) = (0.0, 1.0);
+            for _ in 0..50 {
+                let middle = 0.5 * (low + high);
+                if net(i - 1, middle) * sign < 0.0 { high = middle } else { low = middle }
+            }
+            found.push(x[i - 1] + (x[i] - x[i - 1]) * 0.5 * (low + high));
+        }
+        sign = here;
+    }
+    found
+}
+
+/// The value at share `t` of the way from `a` to `b`, straight in the logarithm if it can be.
+fn between(a: f64, b: f64, t: f64) -> f64 {
+    if t <= 0.0 {
+        a
+    } else if 1.0 <= t {
+        b
+    } else if 0.0 < a && 0.0 < b {
+        exp(ln(a) * (1.0 - t) + ln(b) * t)
+    } else {
+        a + (b - a) * t
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::num::linspace;
+    use crate::vocabulary::Dopant;
+
+    #[test]
+    fn a_gaussian_crosses_where_the_formula_says() {
+        let depth_um = linspace(0.0, 3.0, 120);
+        let boron = depth_um.iter().map(|x| 1e18 * exp(-x * x)).collect();
+        let profile = Profile {
+            depth_um,
+            dopants: vec![(Dopant::Boron, boron)],
+            ..Profile::default()
+        };
+        let found = junctions_um(&profile, 1e15);
+        assert_eq!(found.len(), 1);
+        assert!((found[0] - ln(1e3).sqrt()).abs() < 1e-3);
+        assert!(junctions_um(&profile, -1e15).is_empty());
+    }
+}

@@ -1,0 +1,23 @@
+//! Hazards of chemicals and tools, and which step shows which.
+//!
+//! The table itself is `tests/reference/hazards.csv`: classification, limits and first aid of
+//! each substance with its source and how it is known. Tests hold its inner logic (a code
+//! that calls for a pictogram has it, registry numbers have a right check digit, every HF row
+//! names the gel).
+//!
+//! Nothing here replaces a supplier's safety data sheet; [`NOTICE`] says so beside every row.
+
+mod advice;
+mod codes;
+mod severity;
+mod step;
+mod table;
+
+pub use advice::NOTICE;
+pub use codes::{HazardCode, meaning};
+pub use severity::sort_worst_first;
+pub use step::for_step;
+pub use table::{HazardRow, Limit, Limits, SourceNote, row, rows};
+
+/// Id shown for a chemical that is not in the table: treat it as HF (common practice).
+pub const UNKNOWN: &str = "UNKNOWN";

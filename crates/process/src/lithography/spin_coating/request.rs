@@ -1,0 +1,211 @@
+//! The fields of a spin coating and their ranges.
+
+use serde::Deserialize;
+
+use super::speed::SpeedProgram;
+use super::thinning::{
+    EVAPORATION_UM_S, LAMINAR_EXPONENT, REFERENCE_SPEED_RPM, STEP_TOLERANCE, Thinned,
+    Thinning, transition_height_um,
+};
+use crate::bound::{Bound, Scale};
+use crate::error::RequestError;
+use crate::lithography::Resist;
+
+/// Final speed. The demo resists are tabulated from 1000 to 6000 rpm.
+pub const SPEED_RPM: Bound = Bound {
+    field: "speed_rpm",
+    label: "Spin speed",
+    unit: "rpm",
+    min: 200.0,
+    max: 10_000.0,
+    published: Some((1000.0, 6000.0)),
+    default: None,
+    step: 100.0,
+    scale: Scale::Linear,
+};
+
+/// Time of the final step, its ramp included.
+pub const TIME_S: Bound = Bound {
+    field: "time_s",
+    label: "Spin time",
+    unit: "s",
+    min: 1.0,
+    max: 300.0,
+    published: None,
+    default: Some(60.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+
+/// Acceleration of the chuck.
+pub const ACCELERATION_RPM_S: Bound = Bound {
+    field: "acceleration_rpm_s",
+    label: "Acceleration",
+    unit: "rpm/s",
+    min: 100.0,
+    max: 50_000.0,
+    published: None,
+    default: Some(5000.0),
+    step: 100.0,
+    scale: Scale::Log,
+};
+
+/// Height of the puddle before the spin, spread over the wafer.
+pub const DISPENSE_UM: Bound = Bound {
+    field: "dispense_um",
+    label: "Dispensed height",
+    unit: "µm",
+    min: 10.0,
+    max: 1000.0,
+    published: None,
+    default: Some(100.0),
+    step: 10.0,
+    scale: Scale::Log,
+};
+
+/// Diameter of the wafer; it decides only the air flow at the rim.
+pub const WAFER_DIAMETER_MM: Bound = Bound {
+    field: "wafer_diameter_mm",
+    label: "Wafer diameter",
+    unit: "mm",
+    min: 25.0,
+    max: 450.0,
+    published: None,
+    default: Some(100.0),
+    step: 25.0,
+    scale: Scale::Linear,
+};
+
+/// Speed of the spread step.
+pub const SPREAD_SPEED_RPM: Bound = Bound {
+    field: "spread.speed_rpm",
+    label: "Spread speed",
+    unit: "rpm",
+    min: 50.0,
+    max: 3000.0,
+    published: None,
+    default: None,
+    step: 50.0,
+    scale: Scale::Linear,
+};
+
+/// Time of the spread step, its ramp included.
+pub const SPREAD_TIME_S: Bound = Bound {
+    field: "spread.time_s",
+    label: "Spread time",
+    unit: "s",
+    min: 0.5,
+    max: 60.0,
+    published: None,
+    default: None,
+    step: 0.5,
+    scale: Scale::Linear,
+};
+
+/// A spin coating as it is asked for.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SpinRequest {
+    resist: Resist,
+    speed_rpm: f64,
+    time_s: Option<f64>,
+    acceleration_rpm_s: Option<f64>,
+    spread: Option<SpreadRequest>,
+    dispense_um: Option<f64>,
+    wafer_diameter_mm: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SpreadRequest {
+    speed_rpm: f64,
+    time_s: f64,
+}
+
+/// A spread step: speed in rpm and time in s, checked.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spread {
+    pub(super) speed_rpm: f64,
+    pub(super) time_s: f64,
+}
+
+/// A spin coating whose numbers lie in their ranges.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spin {
+    pub(super) resist: Resist,
+    pub(super) speed_rpm: f64,
+    pub(super) time_s: f64,
+    pub(super) acceleration_rpm_s: f64,
+    pub(super) spread: Option<Spread>,
+    pub(super) dispense_um: f64,
+    pub(super) wafer_diameter_mm: f64,
+}
+
+impl SpinRequest {
+    pub(super) fn check(self) -> Result<Spin, RequestError> {
+        let spread = match self.spread {
+            Some(spread) => Some(Spread {
+                speed_rpm: SPREAD_SPEED_RPM.check(spread.speed_rpm)?,
+                time_s: SPREAD_TIME_S.check(spread.time_s)?,
+            }),
+            None => None,
+        };
+        Ok(Spin {
+            resist: self.resist,
+            speed_rpm: SPEED_RPM.check(self.speed_rpm)?,
+            time_s: TIME_S.check_or_default(self.time_s)?,
+            acceleration_rpm_s: ACCELERATION_RPM_S
+                .check_or_default(self.acceleration_rpm_s)?,
+            spread,
+            dispense_um: DISPENSE_UM.check_or_default(self.dispense_um)?,
+            wafer_diameter_mm: WAFER_DIAMETER_MM
+                .check_or_default(self.wafer_diameter_mm)?,
+        })
+    }
+}
+
+impl Spin {
+    /// The chuck's speed with another final speed.
+    pub(super) fn program(&self, speed_rpm: f64) -> SpeedProgram {
+        let rest = SpeedProgram::default();
+        let spread = match self.spread {
+            Some(s) => rest.then(s.speed_rpm, self.acceleration_rpm_s, s.time_s),
+            None => rest,
+        };
+        spread.then(speed_rpm, self.acceleration_rpm_s, self.time_s)
+    }
+
+    /// Spins the film with another final speed.
+    pub(super) fn thin(&self, speed_rpm: f64) -> Result<Thinned, RequestError> {
+        let thinning = Thinning {
+            liquid: self.resist.formulation(),
+            start_um: self.dispense_um,
+            evaporation_um_s: EVAPORATION_UM_S,
+            evaporation_exponent: LAMINAR_EXPONENT,
+            program: self.program(speed_rpm),
+            tolerance: STEP_TOLERANCE,
+        };
+        thinning.spin().map_err(|error| {
+            RequestError::new(
+                "not_converged",
+                "speed_rpm",
+                &speed_rpm.to_string(),
+                &SPEED_RPM.allowed(),
+                &error.to_string(),
+                "change speed, time or dispensed height a little",
+            )
+        })
+    }
+
+    /// Evaporation from the bottle's liquid at the final speed in um/s.
+    pub(super) fn evaporation_um_s(&self) -> f64 {
+        EVAPORATION_UM_S * (self.speed_rpm / REFERENCE_SPEED_RPM).sqrt()
+    }
+
+    /// Solids by the two-stage picture in um.
+    pub(super) fn two_stage_solids_um(&self) -> f64 {
+        let liquid = self.resist.formulation();
+        liquid.solids_fraction
+            * transition_height_um(liquid, self.evaporation_um_s(), self.speed_rpm)
+    }
+}
