@@ -30,7 +30,7 @@ pub fn anneal_grid(
         root = root.min(root_cm);
         length = length.max((1.15 * x).max(start_cm) + 7.0 * root_cm);
     }
-    let fine = (0.1 * root).max(front / 350.0);
+    let fine = (0.1 * root).max(front / 260.0);
     let calm = 1.1 * front;
     Grid::graded(deeper * length, |x| {
         (0.45 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0))
