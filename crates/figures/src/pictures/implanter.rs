@@ -11,7 +11,7 @@ use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
-use crate::numbers::{digits, exponent_of, power_of_ten, three};
+use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
 const LEFT: f64 = 80.0;
@@ -32,7 +32,7 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     } else {
         (&stack.depth_um, &stack.concentration_cm3)
     };
-    let wafer = substrate(&results.profile);
+    let wafer = substrate(&results.profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
     let highest = values.iter().copied().fold(results.peak_cm3, f64::max);
     let concentration = concentration_axis(highest, level);
@@ -61,7 +61,7 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         let bottom_um = top_um + layer.thickness_nm / 1000.0;
         let rows = [scale.down(top_um), scale.down(bottom_um).min(BOTTOM)];
         sketch.block(across, rows, material_word(layer.material));
-        let text = format!("{} {} nm", layer.material.label(), three(layer.thickness_nm));
+        let text = format!("{} {} nm", layer.material.label(), short(layer.thickness_nm));
         labels.push(leader([RIGHT, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
@@ -201,7 +201,7 @@ fn description(results: &ImplantationResults, dopant: &str) -> String {
     let layers: Vec<String> = results
         .layers
         .iter()
-        .map(|l| format!("{} nm of {}", three(l.thickness_nm), l.material.label()))
+        .map(|l| format!("{} nm of {}", short(l.thickness_nm), l.material.label()))
         .collect();
     let through = if layers.is_empty() {
         String::new()
