@@ -1,7 +1,7 @@
 //! Writes charts and pictures from corner to corner of the benches as SVG files:
 //! `cargo run -p barewafer-figures --example gallery -- FOLDER`.
 
-#[path = "../tests/sample/requests.rs"]
+#[path = "../tests/benches/requests.rs"]
 mod requests;
 
 use std::fs::{create_dir_all, write};

@@ -1,6 +1,6 @@
 //! Charts and pictures of what the kernel answers, from corner to corner of the benches.
 
-#[path = "sample/requests.rs"]
+#[path = "benches/requests.rs"]
 mod requests;
 
 use barewafer_figures::chart::Chart;
@@ -69,6 +69,12 @@ fn chart_faults(name: &str, chart: &Chart) -> Vec<String> {
         if let Err(error) = chart_svg(chart, None, &style) {
             faults.push(format!("{name} {}: {error}", chart.id));
         }
+    }
+    let back: Option<Chart> = serde_json::to_string(chart)
+        .ok()
+        .and_then(|text| serde_json::from_str(&text).ok());
+    if back.as_ref() != Some(chart) {
+        faults.push(format!("{name} {}: a page cannot hand it back", chart.id));
     }
     if !chart.summary.ends_with('.') || chart.summary.contains("no value") {
         faults.push(format!("{name} {}: {}", chart.id, chart.summary));

@@ -10,6 +10,7 @@ mod wet_etch;
 pub(crate) use spin_coating::ramp_end_s;
 
 use barewafer_process::Report;
+use barewafer_process::num::linspace;
 use barewafer_process::report::{Accuracy, Results};
 
 use crate::chart::{Band, Chart, CheckPoint, Marker, MarkerKind, Role, Series};
@@ -58,7 +59,10 @@ fn depth_band(accuracy: Option<&Accuracy>, depth: &[f64], values: &[f64]) -> Vec
         doping::value_at(depth, values, (d / factor).min(last)).unwrap_or(0.0)
     };
     let mut band = Band { meaning: meaning(accuracy), ..Band::default() };
-    for (&d, &c) in depth.iter().zip(values) {
+    // Stretched, the profile goes on below its last point.
+    let below = linspace(last, last * (1.0 + accuracy.relative), 30);
+    for d in depth.iter().copied().chain(below.into_iter().skip(1)) {
+        let c = stretched(d, 1.0);
         let (near, far) = (
             stretched(d, 1.0 - accuracy.relative),
             stretched(d, 1.0 + accuracy.relative),

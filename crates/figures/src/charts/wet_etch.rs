@@ -74,18 +74,17 @@ fn film_left(report: &Report, results: &WetEtchResults) -> Chart {
     }
 }
 
-/// The accuracy of an etch is that of its rate: the band opens with time.
+/// What is known of an etch is its rate: the band opens with time.
 fn rate_band(report: &Report, results: &WetEtchResults) -> Vec<Band> {
     let Some(accuracy) = &report.accuracy else { return Vec::new() };
-    let left = |factor: f64| {
-        let etched = |time_s: f64| factor * results.rate_nm_min * time_s / 60.0;
+    let left = |rate_nm_min: f64| {
         let times = results.curve.time_s.iter();
-        times.map(|&t| (results.thickness_nm - etched(t)).max(0.0)).collect()
+        times.map(|&t| (results.thickness_nm - rate_nm_min * t / 60.0).max(0.0)).collect()
     };
     vec![Band {
         x: results.curve.time_s.clone(),
-        low: left(1.0 + accuracy.relative),
-        high: left(1.0 - accuracy.relative),
+        low: left(results.rate_high_nm_min),
+        high: left(results.rate_low_nm_min),
         meaning: meaning(accuracy),
     }]
 }

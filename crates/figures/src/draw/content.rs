@@ -66,11 +66,9 @@ pub(super) fn draw<DB: DrawingBackend>(
     }
     let marked: Vec<Point> =
         chart.markers.iter().filter_map(|m| layout.point(m.x, m.y)).collect();
-    let check_points: Vec<(Point, Option<(f64, f64)>, f64)> = chart
-        .published
-        .iter()
-        .filter_map(|point| {
-            let at = layout.point(point.x, point.y)?;
+    for point in &chart.published {
+        let Some(at) = layout.point(point.x, point.y) else { continue };
+        if layout.plot.grown(1.0).contains(at) {
             let limit = |factor: f64| {
                 layout
                     .down(point.y * factor)
@@ -80,13 +78,10 @@ pub(super) fn draw<DB: DrawingBackend>(
             // A point under a marker is drawn around it.
             let covered = marked.iter().any(|&m| step(m, at) < 8.0);
             let radius = if covered { 10.0 } else { 5.0 };
-            layout.plot.grown(1.0).contains(at).then_some((at, bars, radius))
-        })
-        .collect();
-    for &(at, bars, radius) in &check_points {
-        check_point(pen, at, bars, radius, &palette)?;
-        let point = Rect { left: at[0], right: at[0], top: at[1], bottom: at[1] };
-        placer.take(point.grown(radius + 1.0));
+            check_point(pen, at, bars, radius, &palette)?;
+            let spot = Rect { left: at[0], right: at[0], top: at[1], bottom: at[1] };
+            placer.take(spot.grown(radius + 1.0));
+        }
     }
     markers(pen, &chart.markers, layout, &mut placer, style.theme)?;
     margin_labels(pen, chart, layout, style.theme)?;

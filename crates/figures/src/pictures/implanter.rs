@@ -72,15 +72,17 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     if results.layers.is_empty() {
         range_mark(&mut sketch, results, scale);
         let text = format!(
-            "range {} ± {} nm",
-            digits(results.projected_range_nm, 3),
-            digits(results.straggle_nm, 2)
+            "mean depth {} ± {} nm",
+            digits(results.range_depth_nm, 3),
+            digits(results.depth_straggle_nm, 2)
         );
-        let y = scale.down(results.projected_range_nm / 1000.0);
+        let y = scale.down(results.range_depth_nm / 1000.0);
         labels.push(strong([PANEL[1] + 10.0, y.min(BOTTOM)], text));
     }
-    labels
-        .push(leader([PANEL[1], peak], format!("peak {} cm⁻³", three(results.peak_cm3))));
+    if concentration.min <= results.peak_cm3 {
+        let text = format!("peak {} cm⁻³", three(results.peak_cm3));
+        labels.push(leader([PANEL[1], peak], text));
+    }
     for &junction in junctions {
         let y = scale.down(above_um + junction);
         if y < BOTTOM {
@@ -92,9 +94,9 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     if let Some(y) = implanted.filter(|&y| y < BOTTOM) {
         labels.push(leader([RIGHT, y], dopant.doping_type().label()));
     }
-    if let Some((_, kind)) = wafer {
-        labels.push(leader([RIGHT, BOTTOM - 8.0], format!("wafer, {}", kind.label())));
-    }
+    let bulk = wafer
+        .map_or("silicon".to_owned(), |(_, kind)| format!("wafer, {}", kind.label()));
+    labels.push(leader([RIGHT, BOTTOM - 8.0], bulk));
     depth_axis(&mut sketch, &axis, scale, LEFT);
     sketch.leaders(&labels, LABELS, 70.0, HEIGHT - 24.0);
     let words = format!("{} beam; each line is 1/{IONS} of the ions", dopant.label());
@@ -183,10 +185,11 @@ fn profile_panel(
     sketch.line(&curve, "amber");
 }
 
-/// The projected range with one straggle to each side.
+/// The mean depth of the ions (the tilt makes it less than the range along the beam), with
+/// one straggle to each side.
 fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthScale) {
     let (range, straggle) =
-        (results.projected_range_nm / 1000.0, results.straggle_nm / 1000.0);
+        (results.range_depth_nm / 1000.0, results.depth_straggle_nm / 1000.0);
     let y = scale.down(range).min(BOTTOM);
     let rows = [
         scale.down((range - straggle).max(0.0)),
