@@ -1,36 +1,38 @@
-//! Writes every chart and picture of the sample reports as SVG files into a folder:
+//! Writes charts and pictures from corner to corner of the benches as SVG files:
 //! `cargo run -p barewafer-figures --example gallery -- FOLDER`.
 
-#[path = "../tests/sample/mod.rs"]
-mod sample;
+#[path = "../tests/benches/requests.rs"]
+mod requests;
 
+use std::fs::{create_dir_all, write};
 use std::path::Path;
 
 use barewafer_figures::style::{Style, Theme};
 use barewafer_figures::{charts, pictures, scene_svg::scene_svg, svg::chart_svg};
+use barewafer_process::run_text;
 
 fn main() -> std::io::Result<()> {
     let folder = std::env::args().nth(1).unwrap_or_else(|| "target/gallery".to_owned());
     let folder = Path::new(&folder);
-    std::fs::create_dir_all(folder)?;
-    for (name, report) in sample::all() {
+    create_dir_all(folder)?;
+    for (name, request) in requests::REQUESTS {
+        let report = run_text(request.as_bytes()).map_err(std::io::Error::other)?;
         for (theme, word) in [(Theme::Light, "light"), (Theme::Dark, "dark")] {
             for (width, height) in [(1000.0, 560.0), (340.0, 300.0)] {
                 let mut style = Style::new(theme, width, height, 1.0);
                 style.title = 500.0 < width;
                 for chart in charts::of(&report) {
-                    let ghost = charts::of(&sample::oxidation(300.0, 0.0))
-                        .into_iter()
-                        .find(|ghost| ghost.id == chart.id);
-                    let text = chart_svg(&chart, ghost.as_ref(), &style)
-                        .map_err(|error| std::io::Error::other(error.to_string()))?;
-                    let file = format!("{name}-{}-{word}-{width}.svg", chart.id);
-                    std::fs::write(folder.join(file), text)?;
+                    let text =
+                        chart_svg(&chart, None, &style).map_err(std::io::Error::other)?;
+                    write(
+                        folder.join(format!("{name}-{}-{word}-{width}.svg", chart.id)),
+                        text,
+                    )?;
                 }
             }
             if let Some(scene) = pictures::of(&report) {
-                let file = format!("{name}-picture-{word}.svg");
-                std::fs::write(folder.join(file), scene_svg(&scene, theme))?;
+                let text = scene_svg(&scene, theme);
+                write(folder.join(format!("{name}-picture-{word}.svg")), text)?;
             }
         }
     }

@@ -1,61 +1,65 @@
-//! Charts and pictures of reports built by hand: geometry, data, and the files written.
+//! Charts and pictures of the kernel's reports: geometry, data, and the files written.
 
-mod sample;
+#[path = "benches/requests.rs"]
+mod requests;
 
 use barewafer_figures::chart::{Chart, Role};
 use barewafer_figures::scene::{Scene, Shape};
 use barewafer_figures::style::{Style, Theme};
 use barewafer_figures::svg::chart_svg;
-use barewafer_figures::text_width::text_width;
 use barewafer_figures::{charts, pictures, scene_svg::scene_svg};
-use barewafer_process::Report;
+use barewafer_process::report::Results;
+use barewafer_process::{Report, run_text};
 
-fn chart(report: &Report, id: &str) -> Chart {
-    charts::of(report)
-        .into_iter()
-        .find(|chart| chart.id == id)
-        .expect("the chart is there")
+#[expect(clippy::expect_used, reason = "a test cannot go on without its report")]
+fn report(name: &str) -> Report {
+    let (_, request) = requests::REQUESTS
+        .iter()
+        .find(|(known, _)| *known == name)
+        .expect("a known request");
+    run_text(request.as_bytes()).expect("a good request")
+}
+
+#[expect(clippy::expect_used, reason = "a test cannot go on without its chart")]
+fn chart(name: &str, id: &str) -> Chart {
+    let found = charts::of(&report(name)).into_iter().find(|chart| chart.id == id);
+    found.expect("the chart is there")
+}
+
+fn picture(name: &str) -> Scene {
+    pictures::of(&report(name)).unwrap_or_default()
+}
+
+/// The first line of a style.
+fn line<'a>(scene: &'a Scene, word: &str) -> Option<&'a [[f64; 2]]> {
+    scene.shapes.iter().find_map(|shape| match shape {
+        Shape::Line { points, style } if style == word => Some(points.as_slice()),
+        _ => None,
+    })
+}
+
+/// The corners of the first area of a material.
+fn area<'a>(scene: &'a Scene, word: &str) -> &'a [[f64; 2]] {
+    let found = scene.shapes.iter().find_map(|shape| match shape {
+        Shape::Area { points, material } if material == word => Some(points.as_slice()),
+        _ => None,
+    });
+    found.unwrap_or_default()
+}
+
+/// Smallest and largest of one coordinate.
+fn ends(points: &[[f64; 2]], axis: usize) -> (f64, f64) {
+    points.iter().fold((f64::INFINITY, 0.0), |(low, high), p| {
+        (low.min(p[axis]), high.max(p[axis]))
+    })
 }
 
 fn style(width: f64, height: f64) -> Style {
     Style::new(Theme::Light, width, height, 1.0)
 }
 
-/// Top and bottom of each area of a material, from the top down.
-fn heights(scene: &Scene, word: &str) -> Vec<(f64, f64)> {
-    scene
-        .shapes
-        .iter()
-        .filter_map(|shape| match shape {
-            Shape::Area { points, material } if material == word => {
-                let ys = points.iter().map(|p| p[1]);
-                Some((ys.clone().fold(f64::INFINITY, f64::min), ys.fold(0.0, f64::max)))
-            }
-            _ => None,
-        })
-        .collect()
-}
-
-/// The text boxes of a scene: left, top, right, bottom.
-fn text_boxes(scene: &Scene) -> Vec<(String, [f64; 4])> {
-    scene
-        .shapes
-        .iter()
-        .filter_map(|shape| {
-            let Shape::Text { at, text, anchor, size, .. } = shape else { return None };
-            let width = text_width(text, *size);
-            let left = match anchor.as_str() {
-                "start" => at[0],
-                "middle" => at[0] - width / 2.0,
-                _ => at[0] - width,
-            };
-            let half = 0.5 * size;
-            Some((text.clone(), [left, at[1] - half, left + width, at[1] + half]))
-        })
-        .collect()
-}
-
 /// Every element closed in order, every attribute quoted, no bare `&`.
+#[expect(clippy::expect_used, reason = "a broken file ends the test")]
 fn assert_well_formed(svg: &str) {
     let mut open: Vec<&str> = Vec::new();
     let mut rest = svg;
@@ -83,115 +87,114 @@ fn assert_well_formed(svg: &str) {
 
 #[test]
 fn oxide_stands_56_percent_above_the_original_surface() {
-    let report = sample::oxidation(400.0, 0.0);
-    let scene = pictures::of(&report).unwrap();
-    let (top, interface) = heights(&scene, "thermal_oxide")[0];
-    let original = scene
-        .shapes
-        .iter()
-        .find_map(|shape| match shape {
-            Shape::Line { points, style } if style == "section_dashed" => {
-                Some(points[0][1])
-            }
-            _ => None,
-        })
-        .expect("the original surface is drawn");
-    let share = (original - top) / (interface - top);
-    assert!((share - 0.56).abs() < 1e-9, "{share}");
-    let (silicon_top, _) = heights(&scene, "silicon")[0];
+    let report = report("ox_wet");
+    let Results::Oxidation(results) = &report.results else { panic!("an oxidation") };
+    let scene = picture("ox_wet");
+    let (top, interface) = ends(area(&scene, "thermal_oxide"), 1);
+    let original = line(&scene, "section_dashed").unwrap()[0][1];
+    // The native oxide of before rides on top; the wet model starts from bare silicon.
+    let old = results.initial_oxide_nm / results.oxide_nm * (interface - top);
+    let share = (original - top - old) / (interface - top - old);
+    assert!((share - 0.56).abs() < 1e-6, "{share}");
+    let (silicon_top, _) = ends(area(&scene, "silicon"), 1);
     assert!((silicon_top - interface).abs() < 1e-9);
-    assert!(scene.description.contains("400 nm of oxide"), "{}", scene.description);
-    assert!(scene.description.contains("224 nm stand above"), "{}", scene.description);
-    assert!(
-        scene
-            .shapes
-            .iter()
-            .any(|s| matches!(s, Shape::Ellipse { color, .. } if color == "#7b5fa8"))
-    );
+    assert!(scene.description.contains("of oxide on silicon"), "{}", scene.description);
+    assert!(scene.shapes.iter().any(
+        |s| matches!(s, Shape::Ellipse { color, .. } if *color == results.color.srgb_hex)
+    ));
 }
 
 #[test]
-fn thicker_oxide_is_drawn_thicker_at_one_scale() {
-    let tall = |nm| {
-        let scene = pictures::of(&sample::oxidation(nm, 0.0)).unwrap();
-        let (top, bottom) = heights(&scene, "thermal_oxide")[0];
-        bottom - top
-    };
-    assert!((tall(400.0) / tall(300.0) - 400.0 / 300.0).abs() < 1e-9);
+fn oxide_from_before_rides_on_top_of_the_new() {
+    let report = report("ox_old");
+    let Results::Oxidation(results) = &report.results else { panic!("an oxidation") };
+    let scene = picture("ox_old");
+    let (top, interface) = ends(area(&scene, "thermal_oxide"), 1);
+    let seam = line(&scene, "section_dashed").unwrap()[0][1];
+    let share = (seam - top) / (interface - top);
+    assert!((share - results.initial_oxide_nm / results.oxide_nm).abs() < 1e-6);
 }
 
 #[test]
 fn the_undercut_is_a_circle_around_the_mask_edge() {
-    // 250 nm deep after 150 s in a film of 500 nm.
-    let scene = pictures::of(&sample::wet_etch(150.0, Some(1.5), None)).unwrap();
-    let film = scene
-        .shapes
-        .iter()
-        .find_map(|shape| match shape {
-            Shape::Area { points, material } if material == "thermal_oxide" => {
-                Some(points)
-            }
-            _ => None,
-        })
-        .unwrap();
-    let mask_edge = scene
-        .shapes
-        .iter()
-        .find_map(|shape| match shape {
-            Shape::Area { points, material } if material == "resist" => {
-                Some(points.iter().map(|p| p[0]).fold(0.0, f64::max))
-            }
-            _ => None,
-        })
-        .unwrap();
-    let top = film.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min);
-    let bottom = film.iter().map(|p| p[1]).fold(0.0, f64::max);
-    let radius = 250.0 * (bottom - top) / 500.0;
-    let wall: Vec<&[f64; 2]> = film.iter().skip(1).take(48).collect();
-    for [x, y] in wall {
+    let report = report("etch_small");
+    let Results::WetEtch(results) = &report.results else { panic!("a wet etch") };
+    assert!(results.undercut_nm < results.thickness_nm);
+    let scene = picture("etch_small");
+    let film = area(&scene, "thermal_oxide");
+    let (_, mask_edge) = ends(area(&scene, "resist"), 0);
+    let (top, bottom) = ends(film, 1);
+    let radius = results.undercut_nm * (bottom - top) / results.thickness_nm;
+    for [x, y] in film.iter().skip(1).take(48) {
         let distance = ((mask_edge - x) * (mask_edge - x) + (y - top) * (y - top)).sqrt();
         assert!((distance - radius).abs() < 1e-6, "{distance} {radius}");
     }
 }
 
 #[test]
+fn crystal_planes_give_straight_walls_of_their_slope() {
+    let report = report("etch_silicon");
+    let Results::WetEtch(results) = &report.results else { panic!("a wet etch") };
+    let wall = results.wall_deg.expect("the planes set the walls").to_radians();
+    let scene = picture("etch_silicon");
+    // The bulk below is the first silicon drawn, the etched film the second.
+    let film = scene
+        .shapes
+        .iter()
+        .filter_map(|shape| match shape {
+            Shape::Area { points, material } if material == "silicon" => Some(points),
+            _ => None,
+        })
+        .nth(1)
+        .unwrap();
+    let (a, b) = (film[1], film[40]);
+    let slope = (b[1] - a[1]) / (b[0] - a[0]);
+    let wanted = barewafer_process::num::tan(wall);
+    assert!((slope - wanted).abs() < 1e-6, "{slope} {wanted}");
+    let (top, bottom) = ends(film, 1);
+    let deepest = film.iter().skip(1).take(48).map(|p| p[1]).fold(0.0, f64::max) - top;
+    let drawn_nm = deepest * results.thickness_nm / (bottom - top);
+    assert!((drawn_nm / results.etched_nm - 1.0).abs() < 1e-6);
+}
+
+#[test]
 fn a_line_etched_from_both_sides_lifts_its_mask() {
-    let scene = pictures::of(&sample::wet_etch(400.0, None, Some(1.0))).unwrap();
+    let scene = picture("etch_gone");
     assert!(scene.description.contains("lifts off"), "{}", scene.description);
-    assert!(text_boxes(&scene).iter().any(|(text, _)| text.contains("lifted off")));
 }
 
 #[test]
 fn doping_changes_color_at_the_junction_and_nowhere_else() {
-    let report = sample::drive_in();
-    let scene = pictures::of(&report).unwrap();
-    let bands: Vec<(f64, f64, &str)> = scene
-        .shapes
-        .iter()
-        .filter_map(|shape| match shape {
-            Shape::Tint { points, color, .. } if color != "#ffffff" => {
-                Some((points[0][1], points[2][1], color.as_str()))
-            }
-            _ => None,
-        })
-        .collect();
-    let changes: Vec<f64> = bands
-        .windows(2)
-        .filter(|pair| pair[0].2 != pair[1].2)
-        .map(|pair| pair[0].1)
-        .collect();
-    assert_eq!(changes.len(), 1);
-    let junction = scene.shapes.iter().any(|shape| {
-        matches!(shape, Shape::Line { points, style }
-            if style == "section" && points.len() == 2 && (points[0][1] - changes[0]).abs() < 1e-6)
-    });
-    assert!(junction, "the junction line lies on the change of color");
+    for name in ["drive_b", "implant_b"] {
+        let scene = picture(name);
+        let bands: Vec<(f64, &str)> = scene
+            .shapes
+            .iter()
+            .filter_map(|shape| match shape {
+                Shape::Tint { points, color, .. } if color != "#ffffff" => {
+                    Some((points[2][1], color.as_str()))
+                }
+                _ => None,
+            })
+            .collect();
+        let changes: Vec<f64> = bands
+            .windows(2)
+            .filter(|pair| pair[0].1 != pair[1].1)
+            .map(|pair| pair[0].0)
+            .collect();
+        assert_eq!(changes.len(), 1, "{name}");
+        let junction = scene.shapes.iter().any(|shape| {
+            matches!(shape, Shape::Line { points, style } if style == "section"
+                && points.len() == 2 && (points[0][1] - changes[0]).abs() < 1e-6)
+        });
+        assert!(junction, "{name}: the junction line lies on the change of color");
+    }
 }
 
 #[test]
 fn ions_stop_where_the_profile_says() {
-    let scene = pictures::of(&sample::implantation(false)).unwrap();
-    let mut stops: Vec<f64> = scene
+    let scene = picture("implant_b");
+    let stops: Vec<f64> = scene
         .shapes
         .iter()
         .filter_map(|shape| match shape {
@@ -200,89 +203,42 @@ fn ions_stop_where_the_profile_says() {
         })
         .collect();
     assert_eq!(stops.len(), 24);
-    stops.sort_by(f64::total_cmp);
-    let range = scene
-        .shapes
-        .iter()
-        .find_map(|shape| match shape {
-            Shape::Line { points, style } if style == "section_dashed" => {
-                Some(points[0][1])
-            }
-            _ => None,
-        })
-        .unwrap();
-    // A symmetric profile: half of the ions stop above the range.
-    assert!(stops[11] < range && range < stops[12], "{stops:?} {range}");
-}
-
-#[test]
-fn texts_of_pictures_keep_apart_and_inside() {
-    for (name, report) in sample::all() {
-        let scene = pictures::of(&report).unwrap();
-        let boxes = text_boxes(&scene);
-        for (i, (text, a)) in boxes.iter().enumerate() {
-            let inside =
-                0.0 <= a[0] && 0.0 <= a[1] && a[2] <= scene.width && a[3] <= scene.height;
-            assert!(inside, "{name}: {text} leaves the frame: {a:?}");
-            for (other, b) in &boxes[i + 1..] {
-                let apart = a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
-                assert!(apart, "{name}: {text} covers {other}: {a:?} {b:?}");
-            }
-        }
-        assert!(scene.description.contains("nm") || scene.description.contains("µm"));
-    }
-}
-
-#[test]
-fn charts_hold_the_results_with_axes_around_them() {
-    for (name, report) in sample::all() {
-        let all = charts::of(&report);
-        assert!(!all.is_empty(), "{name}");
-        for chart in all {
-            assert!(chart.x.is_sound() && chart.y.is_sound(), "{name} {}", chart.id);
-            assert!(
-                chart.summary.ends_with('.'),
-                "{name} {}: {}",
-                chart.id,
-                chart.summary
-            );
-            assert_eq!(chart.series[0].role, Role::Main);
-            for marker in &chart.markers {
-                for (axis, value) in [(&chart.x, marker.x), (&chart.y, marker.y)] {
-                    let place = axis.place(value).expect("a place");
-                    assert!((-1e-9..=1.0 + 1e-9).contains(&place), "{name}: {marker:?}");
-                }
-            }
-            let back: Chart =
-                serde_json::from_str(&serde_json::to_string(&chart).unwrap()).unwrap();
-            assert_eq!(back, chart, "a page can hand the chart back");
-        }
-    }
+    let mean = stops.iter().sum::<f64>() / 24.0;
+    let range = line(&scene, "section_dashed").unwrap()[0][1];
+    let (top, bottom) = (66.0, 322.0);
+    // The mean of the stops is the mean depth of the profile, on the scale of the picture.
+    assert!((mean - range).abs() < 0.02 * (bottom - top), "{mean} {range}");
 }
 
 #[test]
 fn doping_charts_show_wafer_junction_and_layers() {
-    let chart_of = |report: &Report| chart(report, "profile");
-    let drive = chart_of(&sample::drive_in());
+    let drive = chart("drive_b", "profile");
     let roles: Vec<Role> = drive.series.iter().map(|s| s.role).collect();
     assert_eq!(roles, [Role::Main, Role::Second, Role::Third, Role::Level]);
-    assert!((drive.series[3].y[0] / 1e15 - 1.0).abs() < 1e-9);
+    assert!((drive.series[3].y[0] / 1e15 - 1.0).abs() < 1e-6);
     let junction =
         drive.markers.iter().find(|m| m.label.starts_with("junction")).unwrap();
-    assert!(
-        (junction.y / 1e15 - 1.0).abs() < 0.05,
-        "the junction lies on the wafer level"
-    );
-    let through = chart_of(&sample::implantation(true));
+    assert!((junction.y / 1e15 - 1.0).abs() < 0.05, "{junction:?}");
+    let through = chart("implant_oxide", "profile");
     assert_eq!(through.zones[0].material, "thermal_oxide");
-    assert!((through.zones[0].to - 0.1).abs() < 1e-12);
-    // The peak lies 200 nm below the silicon surface, 300 nm below the top.
-    assert!((through.markers[0].x - 0.3).abs() < 1e-12);
+    assert!((through.zones[0].to - 0.05).abs() < 1e-12);
+    let level = through.series.iter().find(|s| s.role == Role::Level).unwrap();
+    assert!((level.y[0] / 1e15 - 1.0).abs() < 0.02, "{}", level.y[0]);
+}
+
+#[test]
+fn the_band_of_an_etch_opens_with_time() {
+    let left = chart("etch", "film_left");
+    let band = &left.bands[0];
+    assert!((band.high[0] - 500.0).abs() < 1e-9 && (band.low[0] - 500.0).abs() < 1e-9);
+    let middle = band.x.len() / 3;
+    assert!(band.low[middle] < left.series[0].y[middle]);
+    assert!(left.series[0].y[middle] < band.high[middle]);
 }
 
 #[test]
 fn an_svg_has_its_labels_as_text_and_is_well_formed() {
-    let mut profile = chart(&sample::drive_in(), "profile");
+    let mut profile = chart("drive_b", "profile");
     profile.title = "Boron < \"n\" & others".to_owned();
     for width in [320.0, 1280.0] {
         let svg = chart_svg(&profile, None, &style(width, 400.0)).unwrap();
@@ -295,17 +251,17 @@ fn an_svg_has_its_labels_as_text_and_is_well_formed() {
         assert!(svg.contains("<desc>Boron falls from"));
         assert!(svg.contains(&format!("width=\"{width}\" height=\"400\"")));
     }
-    for (_, report) in sample::all() {
+    for (name, _) in requests::REQUESTS {
         for theme in [Theme::Light, Theme::Dark] {
-            assert_well_formed(&scene_svg(&pictures::of(&report).unwrap(), theme));
+            assert_well_formed(&scene_svg(&picture(name), theme));
         }
     }
 }
 
 #[test]
 fn the_pinned_curve_is_drawn_and_both_fit_the_axes() {
-    let now = chart(&sample::oxidation(200.0, 0.0), "oxide_time");
-    let before = chart(&sample::oxidation(434.0, 0.0), "oxide_time");
+    let now = chart("ox_dry", "oxide_time");
+    let before = chart("ox_wet", "oxide_time");
     let alone = chart_svg(&now, None, &style(800.0, 450.0)).unwrap();
     let both = chart_svg(&now, Some(&before), &style(800.0, 450.0)).unwrap();
     assert!(!alone.contains("pinned") && both.contains("pinned"));
@@ -318,7 +274,7 @@ fn the_pinned_curve_is_drawn_and_both_fit_the_axes() {
 
 #[test]
 fn strokes_are_two_css_pixels_and_more_at_every_sharpness() {
-    let oxide = chart(&sample::oxidation(434.0, 0.0), "oxide_time");
+    let oxide = chart("ox_wet", "oxide_time");
     let svg = chart_svg(&oxide, None, &style(800.0, 450.0)).unwrap();
     // 8 steps a CSS pixel: the main curve is 2.5 px wide.
     assert!(svg.contains("stroke=\"#0072B2\" stroke-width=\"20\""));
@@ -331,7 +287,7 @@ fn strokes_are_two_css_pixels_and_more_at_every_sharpness() {
 
 #[test]
 fn spoiled_charts_are_refused_or_drawn_without_panic() {
-    let good = chart(&sample::drive_in(), "profile");
+    let good = chart("drive_b", "profile");
     let mut bad = good.clone();
     bad.y.min = 0.0;
     assert!(chart_svg(&bad, None, &style(640.0, 400.0)).is_err());

@@ -83,7 +83,8 @@ fn bad_requests_throw_plain_objects_that_name_the_field() {
     check_thrown(bench(&request), "wrong_type", "temperature_c");
     let list = Array::of2(&JsValue::from_f64(1.0), &JsValue::from_f64(f64::INFINITY));
     Reflect::set(&request, &"start".into(), &list).unwrap();
-    Reflect::delete_property(request.unchecked_ref(), &"temperature_c".into()).unwrap();
+    Reflect::delete_property(request.unchecked_ref::<Object>(), &"temperature_c".into())
+        .unwrap();
     check_thrown(bench(&request), "not_finite", "start[1]");
     check_thrown(bench_text("{").map(JsValue::from), "not_json", "");
 }

@@ -4,7 +4,7 @@ use barewafer_process::Report;
 use barewafer_process::diffusion::DiffusionResults;
 
 use super::doping::{concentration_axis, depth_axis, depth_of, substrate, value_at};
-use super::{band, marker, published, series};
+use super::{depth_band, marker, published, series};
 use crate::axis::extent;
 use crate::chart::{Chart, Marker, MarkerKind, Role, Series};
 use crate::numbers::three;
@@ -13,7 +13,7 @@ pub(super) fn charts(report: &Report, results: &DiffusionResults) -> Vec<Chart> 
     let profile = &results.profile;
     let Some((dopant, main)) = profile.dopants.first() else { return Vec::new() };
     let depth = &profile.depth_um;
-    let wafer = substrate(profile);
+    let wafer = substrate(profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
 
     let mut curves = vec![series(dopant.label(), Role::Main, depth, main)];
@@ -67,7 +67,7 @@ pub(super) fn charts(report: &Report, results: &DiffusionResults) -> Vec<Chart> 
         y,
         series: curves,
         markers,
-        bands: band(report.accuracy.as_ref(), depth, main),
+        bands: depth_band(report.accuracy.as_ref(), depth, main),
         published: published(report, "profile"),
         summary: summary(results, dopant.label()),
         ..Chart::default()

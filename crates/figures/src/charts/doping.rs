@@ -8,9 +8,20 @@ use crate::axis::{decades, nice_above};
 use crate::chart::Axis;
 use crate::numbers::floor_to_i32;
 
-/// Concentration and type of the wafer below a profile: what the net doping holds at the
-/// deepest point beyond the dopants listed. `None` if the profile has no net doping.
-pub(crate) fn substrate(profile: &Profile) -> Option<(f64, DopingType)> {
+/// Concentration and type of the wafer below a profile.
+///
+/// It is what the net doping holds at the deepest point beyond the dopants listed; where a
+/// profile has no net doping, a junction tells: there the dopant equals the wafer, and the
+/// types are opposite. `None` if neither says anything.
+pub(crate) fn substrate(
+    profile: &Profile,
+    junctions_um: &[f64],
+) -> Option<(f64, DopingType)> {
+    if profile.net_cm3.is_empty() {
+        let (dopant, values) = profile.dopants.first()?;
+        let level = value_at(&profile.depth_um, values, *junctions_um.last()?)?;
+        return Some((level, dopant.doping_type().opposite()));
+    }
     let last = profile.depth_um.len().checked_sub(1)?;
     let net = *profile.net_cm3.get(last)?;
     let listed: f64 = profile
@@ -84,11 +95,15 @@ mod tests {
             net_cm3: vec![1e15 - 1e18, 1e15 - 1e10],
             active_net_cm3: Vec::new(),
         };
-        let (level, kind) = substrate(&profile).unwrap();
+        let (level, kind) = substrate(&profile, &[]).unwrap();
         assert!((level / 1e15 - 1.0).abs() < 1e-9);
         assert_eq!(kind, DopingType::N);
         profile.net_cm3.clear();
-        assert_eq!(substrate(&profile), None);
+        assert_eq!(substrate(&profile, &[]), None);
+        // Halfway between 1e18 and 1e10 on the log axis.
+        let (level, kind) = substrate(&profile, &[0.5]).unwrap();
+        assert!((level / 1e14 - 1.0).abs() < 1e-9);
+        assert_eq!(kind, DopingType::N);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use barewafer_process::implantation::ImplantationResults;
 
 use super::diffusion::wafer_level;
 use super::doping::{concentration_axis, depth_axis, depth_of, substrate, value_at};
-use super::{band, marker, published, series};
+use super::{depth_band, marker, published, series};
 use crate::axis::extent;
 use crate::chart::{Chart, CheckPoint, MarkerKind, Role, Zone};
 use crate::numbers::three;
@@ -27,7 +27,7 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
     } else {
         (&results.profile.depth_um, in_silicon)
     };
-    let wafer = substrate(&results.profile);
+    let wafer = substrate(&results.profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
     let (_, highest) = extent(values.iter().copied());
     let y = concentration_axis(highest, level);
@@ -45,16 +45,20 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         line.x = vec![above_um, x.max];
         curves.push(line);
     }
-    let mut markers = vec![marker(
-        MarkerKind::Peak,
-        above_um + results.peak_depth_nm / 1000.0,
-        results.peak_cm3,
-        format!(
-            "peak {} cm⁻³\nat {} nm",
-            three(results.peak_cm3),
-            three(results.peak_depth_nm)
-        ),
-    )];
+    let mut markers = Vec::new();
+    // Where nearly all ions stop in a layer the peak in the silicon lies below the axis.
+    if y.min <= results.peak_cm3 {
+        markers.push(marker(
+            MarkerKind::Peak,
+            above_um + results.peak_depth_nm / 1000.0,
+            results.peak_cm3,
+            format!(
+                "peak {} cm⁻³\nat {} nm",
+                three(results.peak_cm3),
+                three(results.peak_depth_nm)
+            ),
+        ));
+    }
     for &junction in &results.junctions_um {
         let at = value_at(depth, values, above_um + junction).or(level).unwrap_or(y.min);
         let label = format!("junction {} µm", three(junction));
@@ -78,7 +82,7 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         y,
         series: curves,
         markers,
-        bands: band(report.accuracy.as_ref(), depth, values),
+        bands: depth_band(report.accuracy.as_ref(), depth, values),
         zones: layer_zones(results),
         published: check_points,
         summary: summary(results, dopant.label()),

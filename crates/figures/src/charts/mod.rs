@@ -10,6 +10,7 @@ mod wet_etch;
 pub(crate) use spin_coating::ramp_end_s;
 
 use barewafer_process::Report;
+use barewafer_process::num::linspace;
 use barewafer_process::report::{Accuracy, Results};
 
 use crate::chart::{Band, Chart, CheckPoint, Marker, MarkerKind, Role, Series};
@@ -43,8 +44,38 @@ fn band(accuracy: Option<&Accuracy>, x: &[f64], y: &[f64]) -> Vec<Band> {
         x: x.iter().zip(y).map(|(&x, _)| x).collect(),
         low: scaled(1.0 - accuracy.relative),
         high: scaled(1.0 + accuracy.relative),
-        meaning: format!("Model: {} ({})", accuracy.meaning, accuracy.source),
+        meaning: meaning(accuracy),
     }]
+}
+
+/// The band of a model whose depths are so accurate: between the profiles stretched and
+/// shrunk in depth.
+fn depth_band(accuracy: Option<&Accuracy>, depth: &[f64], values: &[f64]) -> Vec<Band> {
+    let Some(accuracy) = accuracy.filter(|a| (0.0..0.9).contains(&a.relative)) else {
+        return Vec::new();
+    };
+    let last = depth.last().copied().unwrap_or(0.0);
+    let stretched = |d: f64, factor: f64| {
+        doping::value_at(depth, values, (d / factor).min(last)).unwrap_or(0.0)
+    };
+    let mut band = Band { meaning: meaning(accuracy), ..Band::default() };
+    // Stretched, the profile goes on below its last point.
+    let below = linspace(last, last * (1.0 + accuracy.relative), 30);
+    for d in depth.iter().copied().chain(below.into_iter().skip(1)) {
+        let c = stretched(d, 1.0);
+        let (near, far) = (
+            stretched(d, 1.0 - accuracy.relative),
+            stretched(d, 1.0 + accuracy.relative),
+        );
+        band.x.push(d);
+        band.low.push(c.min(near).min(far));
+        band.high.push(c.max(near).max(far));
+    }
+    vec![band]
+}
+
+fn meaning(accuracy: &Accuracy) -> String {
+    format!("Model: {} ({})", accuracy.meaning, accuracy.source)
 }
 
 /// The published points that belong to a curve of the report.

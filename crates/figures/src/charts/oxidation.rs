@@ -13,7 +13,9 @@ pub(super) fn charts(report: &Report, results: &OxidationResults) -> Vec<Chart> 
 }
 
 fn over_time(report: &Report, results: &OxidationResults) -> Chart {
-    let (time, oxide) = (&results.curve.time_min, &results.curve.oxide_nm);
+    // Beyond the time asked for, where there is a curve: it shows what more time would bring.
+    let curve = results.extended_curve.as_ref().unwrap_or(&results.curve);
+    let (time, oxide) = (&curve.time_min, &curve.oxide_nm);
     let bands = band(report.accuracy.as_ref(), time, oxide);
     let check_points = published(report, "curve");
     let highest = oxide

@@ -3,9 +3,9 @@
 use barewafer_process::Report;
 use barewafer_process::etching::WetEtchResults;
 
-use super::{band, marker, published, series};
+use super::{marker, meaning, published, series};
 use crate::axis::linear;
-use crate::chart::{Chart, Marker, MarkerKind, Role};
+use crate::chart::{Band, Chart, Marker, MarkerKind, Role};
 use crate::numbers::{short, three};
 
 pub(super) fn charts(report: &Report, results: &WetEtchResults) -> Vec<Chart> {
@@ -57,7 +57,7 @@ fn film_left(report: &Report, results: &WetEtchResults) -> Chart {
         y: linear("Film left", "nm", heights.chain([results.thickness_nm])),
         series: lines,
         markers,
-        bands: band(report.accuracy.as_ref(), &curve.time_s, &curve.remaining_nm),
+        bands: rate_band(report, results),
         published: published(report, "curve"),
         summary: format!(
             "{} nm of {material} are etched at {} nm per minute; after {} s {} nm are left.{}",
@@ -72,6 +72,21 @@ fn film_left(report: &Report, results: &WetEtchResults) -> Chart {
         ),
         ..Chart::default()
     }
+}
+
+/// What is known of an etch is its rate: the band opens with time.
+fn rate_band(report: &Report, results: &WetEtchResults) -> Vec<Band> {
+    let Some(accuracy) = &report.accuracy else { return Vec::new() };
+    let left = |rate_nm_min: f64| {
+        let times = results.curve.time_s.iter();
+        times.map(|&t| (results.thickness_nm - rate_nm_min * t / 60.0).max(0.0)).collect()
+    };
+    vec![Band {
+        x: results.curve.time_s.clone(),
+        low: left(results.rate_high_nm_min),
+        high: left(results.rate_low_nm_min),
+        meaning: meaning(accuracy),
+    }]
 }
 
 fn undercut(results: &WetEtchResults) -> Chart {

@@ -111,6 +111,7 @@ fn draw_notes<DB: DrawingBackend>(
                     pen,
                     [18.0, y],
                     Some((y - 0.55 * size, y + 0.55 * size)),
+                    4.0,
                     &palette,
                 )?;
             }

@@ -5,7 +5,7 @@ use plotters::prelude::DrawingBackend;
 use super::DrawError;
 use super::labels::{Place, Placer, spread};
 use super::layout::Layout;
-use super::path::{Point, Rect, clip, dashes, hatch, length, thin};
+use super::path::{Point, Rect, clip, dashes, hatch, length, step, thin};
 use super::pen::{Anchor, Pen};
 use crate::chart::{Band, Chart, Marker, MarkerKind, Role, Series};
 use crate::palette::{Hatch, Palette, Rgb, curve, material};
@@ -64,19 +64,23 @@ pub(super) fn draw<DB: DrawingBackend>(
             }
         }
     }
+    let marked: Vec<Point> =
+        chart.markers.iter().filter_map(|m| layout.point(m.x, m.y)).collect();
     for point in &chart.published {
         let Some(at) = layout.point(point.x, point.y) else { continue };
-        if layout.plot.contains(at) {
+        if layout.plot.grown(1.0).contains(at) {
             let limit = |factor: f64| {
                 layout
                     .down(point.y * factor)
                     .map(|y| y.clamp(layout.plot.top, layout.plot.bottom))
             };
             let bars = limit(1.0 + point.tolerance).zip(limit(1.0 - point.tolerance));
-            check_point(pen, at, bars, &palette)?;
-            placer.take(
-                Rect { left: at[0], right: at[0], top: at[1], bottom: at[1] }.grown(6.0),
-            );
+            // A point under a marker is drawn around it.
+            let covered = marked.iter().any(|&m| step(m, at) < 8.0);
+            let radius = if covered { 10.0 } else { 5.0 };
+            check_point(pen, at, bars, radius, &palette)?;
+            let spot = Rect { left: at[0], right: at[0], top: at[1], bottom: at[1] };
+            placer.take(spot.grown(radius + 1.0));
         }
     }
     markers(pen, &chart.markers, layout, &mut placer, style.theme)?;
@@ -155,6 +159,7 @@ pub(super) fn check_point<DB: DrawingBackend>(
     pen: &Pen<'_, DB>,
     [x, y]: Point,
     bars: Option<(f64, f64)>,
+    r: f64,
     palette: &Palette,
 ) -> Result<(), DrawError> {
     if let Some((high, low)) = bars {
@@ -163,7 +168,6 @@ pub(super) fn check_point<DB: DrawingBackend>(
             pen.line(&[[x - 4.0, end], [x + 4.0, end]], 1.5, palette.ink, 1.0)?;
         }
     }
-    let r = 5.0;
     let diamond = [[x, y - r], [x + r, y], [x, y + r], [x - r, y], [x, y - r]];
     pen.fill(&diamond, palette.sheet, 1.0)?;
     pen.line(&diamond, 1.5, palette.ink, 1.0)

@@ -19,7 +19,7 @@ const LABELS: f64 = 424.0;
 pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Scene> {
     let profile = &results.profile;
     let (dopant, values) = profile.dopants.first()?;
-    let wafer = substrate(profile);
+    let wafer = substrate(profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
     let floor = concentration_axis(results.surface_concentration_cm3, level).min;
     let deepest = results
@@ -33,7 +33,7 @@ pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Sce
     let mut sketch = Sketch::default();
     let junctions = &results.junctions_um;
     tint_silicon(&mut sketch, profile, junctions, scale, 0.0, [LEFT, RIGHT], BOTTOM);
-    marks(&mut sketch, profile, scale, [LEFT, RIGHT], BOTTOM);
+    marks(&mut sketch, profile, junctions, scale, [LEFT, RIGHT], BOTTOM);
     let oxide_px = (results.oxide_nm / 1000.0 * scale.px_per_um).min(TOP - 30.0);
     sketch.block([LEFT, RIGHT], [TOP - oxide_px, TOP], "thermal_oxide");
 

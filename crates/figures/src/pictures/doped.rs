@@ -6,6 +6,7 @@ use barewafer_process::vocabulary::DopingType;
 
 use super::sketch::Sketch;
 use crate::chart::Axis;
+use crate::charts::doping::substrate;
 use crate::palette::{hex, material};
 
 /// Heights of a depth scale: px at depth 0 and px per um.
@@ -23,13 +24,19 @@ impl DepthScale {
     }
 }
 
-/// Net donors per cm3 at each depth of a profile; without a net list the first dopant alone.
-pub(super) fn net(profile: &Profile) -> Vec<f64> {
+/// Net donors per cm3 at each depth of a profile; without a net list the first dopant and
+/// the wafer that its junctions tell of.
+fn net(profile: &Profile, junctions_um: &[f64]) -> Vec<f64> {
     if !profile.net_cm3.is_empty() {
         return profile.net_cm3.clone();
     }
+    let wafer =
+        substrate(profile, junctions_um).map_or(0.0, |(level, kind)| match kind {
+            DopingType::N => level,
+            DopingType::P => -level,
+        });
     profile.dopants.first().map_or_else(Vec::new, |(dopant, values)| {
-        values.iter().map(|v| dopant.charge() * v).collect()
+        values.iter().map(|v| dopant.charge() * v + wafer).collect()
     })
 }
 
@@ -43,7 +50,7 @@ pub(super) fn tint_silicon(
     across: [f64; 2],
     bottom: f64,
 ) {
-    let net = net(profile);
+    let net = net(profile, junctions_um);
     let surface = scale.down(surface_um);
     sketch.tint(across, [surface, bottom], "#ffffff", 1.0);
     let deepest_um = (bottom - surface) / scale.px_per_um;
@@ -81,11 +88,12 @@ pub(super) fn tint_silicon(
 pub(super) fn marks(
     sketch: &mut Sketch,
     profile: &Profile,
+    junctions_um: &[f64],
     scale: DepthScale,
     across: [f64; 2],
     bottom: f64,
 ) {
-    let (depth, net) = (&profile.depth_um, &net(profile));
+    let (depth, net) = (&profile.depth_um, &net(profile, junctions_um));
     let mut y = scale.top + 9.0;
     let mut row = 0_u32;
     while y < bottom - 5.0 && row < 40 {

@@ -11,7 +11,7 @@ use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
-use crate::numbers::{digits, exponent_of, power_of_ten, three};
+use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
 const LEFT: f64 = 80.0;
@@ -32,7 +32,7 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     } else {
         (&stack.depth_um, &stack.concentration_cm3)
     };
-    let wafer = substrate(&results.profile);
+    let wafer = substrate(&results.profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
     let highest = values.iter().copied().fold(results.peak_cm3, f64::max);
     let concentration = concentration_axis(highest, level);
@@ -61,7 +61,7 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         let bottom_um = top_um + layer.thickness_nm / 1000.0;
         let rows = [scale.down(top_um), scale.down(bottom_um).min(BOTTOM)];
         sketch.block(across, rows, material_word(layer.material));
-        let text = format!("{} {} nm", layer.material.label(), three(layer.thickness_nm));
+        let text = format!("{} {} nm", layer.material.label(), short(layer.thickness_nm));
         labels.push(leader([RIGHT, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
@@ -72,15 +72,17 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     if results.layers.is_empty() {
         range_mark(&mut sketch, results, scale);
         let text = format!(
-            "range {} ± {} nm",
-            digits(results.projected_range_nm, 3),
-            digits(results.straggle_nm, 2)
+            "mean depth {} ± {} nm",
+            digits(results.range_depth_nm, 3),
+            digits(results.depth_straggle_nm, 2)
         );
-        let y = scale.down(results.projected_range_nm / 1000.0);
+        let y = scale.down(results.range_depth_nm / 1000.0);
         labels.push(strong([PANEL[1] + 10.0, y.min(BOTTOM)], text));
     }
-    labels
-        .push(leader([PANEL[1], peak], format!("peak {} cm⁻³", three(results.peak_cm3))));
+    if concentration.min <= results.peak_cm3 {
+        let text = format!("peak {} cm⁻³", three(results.peak_cm3));
+        labels.push(leader([PANEL[1], peak], text));
+    }
     for &junction in junctions {
         let y = scale.down(above_um + junction);
         if y < BOTTOM {
@@ -92,9 +94,9 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     if let Some(y) = implanted.filter(|&y| y < BOTTOM) {
         labels.push(leader([RIGHT, y], dopant.doping_type().label()));
     }
-    if let Some((_, kind)) = wafer {
-        labels.push(leader([RIGHT, BOTTOM - 8.0], format!("wafer, {}", kind.label())));
-    }
+    let bulk = wafer
+        .map_or("silicon".to_owned(), |(_, kind)| format!("wafer, {}", kind.label()));
+    labels.push(leader([RIGHT, BOTTOM - 8.0], bulk));
     depth_axis(&mut sketch, &axis, scale, LEFT);
     sketch.leaders(&labels, LABELS, 70.0, HEIGHT - 24.0);
     let words = format!("{} beam; each line is 1/{IONS} of the ions", dopant.label());
@@ -183,10 +185,11 @@ fn profile_panel(
     sketch.line(&curve, "amber");
 }
 
-/// The projected range with one straggle to each side.
+/// The mean depth of the ions (the tilt makes it less than the range along the beam), with
+/// one straggle to each side.
 fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthScale) {
     let (range, straggle) =
-        (results.projected_range_nm / 1000.0, results.straggle_nm / 1000.0);
+        (results.range_depth_nm / 1000.0, results.depth_straggle_nm / 1000.0);
     let y = scale.down(range).min(BOTTOM);
     let rows = [
         scale.down((range - straggle).max(0.0)),
@@ -201,7 +204,7 @@ fn description(results: &ImplantationResults, dopant: &str) -> String {
     let layers: Vec<String> = results
         .layers
         .iter()
-        .map(|l| format!("{} nm of {}", three(l.thickness_nm), l.material.label()))
+        .map(|l| format!("{} nm of {}", short(l.thickness_nm), l.material.label()))
         .collect();
     let through = if layers.is_empty() {
         String::new()

@@ -1,7 +1,7 @@
 //! Wet bench: mask, film and what the bath left of it, with the circular undercut.
 
 use barewafer_process::etching::WetEtchResults;
-use barewafer_process::num::{linspace, sin};
+use barewafer_process::num::{linspace, sin, tan};
 
 use super::material_word;
 use super::sketch::{HEIGHT, Leader, Sketch, TEXT, leader, length_words, strong};
@@ -25,8 +25,12 @@ struct Section {
     px_per_nm: f64,
     /// Film thickness.
     film: f64,
-    /// How deep the bath has come at the mask's edge, in the film or beyond.
+    /// How far the film is gone sideways at its top.
     reach: f64,
+    /// How deep the bath has come at the mask's edge, in the film or beyond.
+    depth: f64,
+    /// Slope of the walls if crystal planes set it; without it they are round.
+    slope: Option<f64>,
     /// Half the mask opening or line, as drawn.
     half: f64,
     /// Whether the middle is cut out because it is too wide to draw.
@@ -61,13 +65,10 @@ pub(super) fn picture(results: &WetEtchResults) -> Scene {
         }
         Kind::Blanket => (0.0, false),
     };
-    let section = Section {
-        px_per_nm,
-        film: results.thickness_nm * px_per_nm,
-        reach,
-        half,
-        broken,
-    };
+    let slope = results.wall_deg.map(|deg| tan(deg.to_radians())).filter(|&t| 0.0 < t);
+    let depth = if slope.is_some() { results.etched_nm * px_per_nm } else { reach };
+    let film = results.thickness_nm * px_per_nm;
+    let section = Section { px_per_nm, film, reach, depth, slope, half, broken };
     let mut sketch = Sketch::default();
     let film_bottom = FILM_TOP + section.film;
     sketch.block([LEFT, RIGHT], [film_bottom, BOTTOM], "silicon");
@@ -88,18 +89,24 @@ fn cut(half: f64, limit: f64) -> (f64, bool) {
     if half <= limit { (half, false) } else { (limit, true) }
 }
 
-/// How far sideways the film is gone at a depth below its top, from the mask's edge.
+/// How far sideways the film is gone at a depth below its top, from the mask's edge;
+/// negative where a sloping wall stands inside the opening.
 fn side(section: &Section, depth: f64) -> f64 {
+    if let Some(slope) = section.slope {
+        return section.reach - depth / slope;
+    }
     let square = section.reach * section.reach - depth * depth;
     if 0.0 < square { square.sqrt() } else { 0.0 }
 }
 
 /// The wall of the film from its top down to where the bath has come.
 fn wall(section: &Section) -> Vec<[f64; 2]> {
-    let deepest = section.reach.min(section.film);
+    let deepest = section.depth.min(section.film);
     linspace(0.0, deepest, 48)
         .into_iter()
         .map(|z| [side(section, z), FILM_TOP + z])
+        // Sloping walls that meet leave a groove.
+        .take_while(|p| -section.half < p[0])
         .collect()
 }
 
@@ -112,13 +119,18 @@ fn opening(
     let film = material_word(results.material);
     let bottom = FILM_TOP + section.film;
     let edges = [MIDDLE - section.half, MIDDLE + section.half];
-    if section.reach < section.film {
+    if section.depth < section.film {
         // Not through: the floor of the opening lies inside the film.
         let mut outline = vec![[LEFT, FILM_TOP]];
         let wall_points = wall(section);
-        outline.extend(wall_points.iter().map(|p| [(edges[0] - p[0]).max(LEFT), p[1]]));
         outline.extend(
-            wall_points.iter().rev().map(|p| [(edges[1] + p[0]).min(RIGHT), p[1]]),
+            wall_points.iter().map(|p| [(edges[0] - p[0]).clamp(LEFT, MIDDLE), p[1]]),
+        );
+        outline.extend(
+            wall_points
+                .iter()
+                .rev()
+                .map(|p| [(edges[1] + p[0]).clamp(MIDDLE, RIGHT), p[1]]),
         );
         outline.extend([[RIGHT, FILM_TOP], [RIGHT, bottom], [LEFT, bottom]]);
         sketch.area(outline, film);
@@ -136,7 +148,7 @@ fn opening(
     sketch.block([LEFT, edges[0]], [MASK_TOP, FILM_TOP], "resist");
     sketch.block([edges[1], RIGHT], [MASK_TOP, FILM_TOP], "resist");
     if section.broken {
-        let floor = FILM_TOP + section.reach.min(section.film);
+        let floor = FILM_TOP + section.depth.min(section.film);
         break_marks(sketch, [MASK_TOP - 6.0, floor], "outline");
         break_marks(sketch, [floor, bottom + 16.0], "section");
     }
@@ -167,9 +179,9 @@ fn line(
     let sides: Vec<[f64; 2]> =
         wall(section).into_iter().filter(|p| p[0] < section.half).collect();
     let mut outline: Vec<[f64; 2]> = Vec::new();
-    if section.reach < section.film {
+    if section.depth < section.film {
         outline.extend(sides.iter().map(|p| [edges[0] + p[0], p[1]]));
-        let floor = FILM_TOP + section.reach;
+        let floor = FILM_TOP + section.depth;
         outline.extend([[LEFT, floor], [LEFT, bottom], [RIGHT, bottom], [RIGHT, floor]]);
         outline.extend(sides.iter().rev().map(|p| [edges[1] - p[0], p[1]]));
     } else if !sides.is_empty() {
