@@ -7,6 +7,8 @@ use barewafer_course::{CourseError, Owner};
 use serde::Serialize;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
+use crate::outgoing::{thrown, to_js};
+
 /// The exercises there are: a list of `{ id, title, bench, kind, aim, minutes }`.
 ///
 /// # Errors
@@ -47,7 +49,7 @@ pub fn worked_twin(
 /// Marks what was typed as an answer (see `Verdict` of crate `course`).
 ///
 /// `try_number` counts from 1 with these numbers; `confirmed` says that an implausible answer
-/// is meant.
+/// is meant, and may be left out.
 ///
 /// # Errors
 /// As [`exercise`], and for a try that does not exist. Nothing typed as an answer is an error.
@@ -59,22 +61,21 @@ pub fn check_answer(
     set: u32,
     text: &str,
     try_number: u32,
-    confirmed: bool,
+    confirmed: Option<bool>,
 ) -> Result<JsValue, JsValue> {
     let owner = Owner { code, student, set };
-    answer(barewafer_course::check(id, owner, text, try_number, confirmed))
+    answer(barewafer_course::check(
+        id,
+        owner,
+        text,
+        try_number,
+        confirmed.unwrap_or(false),
+    ))
 }
 
 fn answer<T: Serialize>(result: Result<T, CourseError>) -> Result<JsValue, JsValue> {
     match result {
-        Ok(value) => plain(&value),
-        Err(error) => Err(plain(&error.to_request_error())?),
+        Ok(value) => to_js(&value),
+        Err(error) => Err(thrown(&error.to_request_error())),
     }
-}
-
-/// A plain object: maps as objects, nothing as null, numbers as numbers.
-fn plain<T: Serialize>(value: &T) -> Result<JsValue, JsValue> {
-    value
-        .serialize(&serde_wasm_bindgen::Serializer::json_compatible())
-        .map_err(JsValue::from)
 }

@@ -1,1 +1,25 @@
-//! Placeholder of the skeleton.
+//! The lab as a page sees it: requests in, reports, charts and pictures out, canvases drawn.
+//!
+//! **Invariant:** no panic crosses into the page. Whatever the page hands over, an export
+//! returns a value or throws a plain object `{code, field, value, allowed, message, hint}`.
+//! All state lives in the page: an instance can be thrown away at any time.
+
+#![deny(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::unreachable,
+    clippy::todo
+)]
+
+mod answer;
+mod canvas;
+pub mod exercises;
+pub mod exports;
+mod hazard_rows;
+mod incoming;
+mod outgoing;
+pub mod panic;
+
+pub use answer::{Answer, answer, answer_text};

@@ -54,7 +54,7 @@ impl RequestError {
             &value.to_string(),
             &allowed,
             &format!("{field}: {label} of {value}{unit} is outside {allowed}"),
-            &format!("give a {label} within {allowed}"),
+            &format!("set {field} within {allowed}"),
         )
     }
 

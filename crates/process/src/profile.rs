@@ -58,7 +58,7 @@ impl Profile {
         let mut profile = Self::default();
         let known = known_fields();
         for (name, value) in fields {
-            if !known.iter().any(|field| *field == name) {
+            if !known.contains(&name) {
                 let allowed = known.join(", ");
                 return Err(RequestError::new(
                     "unknown_field",

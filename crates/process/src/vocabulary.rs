@@ -40,8 +40,6 @@ macro_rules! words {
 }
 pub(crate) use words;
 
-pub(crate) use words;
-
 words!(
     /// The gas in an oxidation tube or a drive-in.
     Ambient {

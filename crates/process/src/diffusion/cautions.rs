@@ -57,7 +57,8 @@ pub(super) fn of_drive_in(done: &DriveIn) -> Vec<Warning> {
     let root = done.simulated.root_dt_um;
     match done.start.shape {
         Shape::Predeposition { root_dt_um }
-            if done.solution == DiffusionSolution::ClosedForm && root < 4.0 * root_dt_um =>
+            if done.solution == DiffusionSolution::ClosedForm
+                && root < 4.0 * root_dt_um =>
         {
             warnings.push(Warning::new(
                 "drive_in_too_short",
@@ -154,11 +155,8 @@ fn warn_constant(
         return;
     }
     let ni = super::diffusivity::intrinsic_cm3(conditions.temperature);
-    let largest = simulated
-        .dopants
-        .iter()
-        .flat_map(|(_, c)| c.iter().copied())
-        .fold(0.0, f64::max);
+    let largest =
+        simulated.dopants.iter().flat_map(|(_, c)| c.iter().copied()).fold(0.0, f64::max);
     if ni < largest {
         warnings.push(Warning::new(
             "diffusivity_not_constant",

@@ -59,8 +59,8 @@ impl LimitedSource {
     /// Concentration per cm3 at a depth in um.
     #[must_use]
     pub fn concentration_cm3(&self, depth_um: f64) -> f64 {
-        let peak = self.dose_cm2
-            / ((2.0 * core::f64::consts::PI).sqrt() * self.width_um * 1e-4);
+        let peak =
+            self.dose_cm2 / ((2.0 * core::f64::consts::PI).sqrt() * self.width_um * 1e-4);
         let bell = |x: f64| {
             let u = x / self.width_um;
             exp(-0.5 * u * u)

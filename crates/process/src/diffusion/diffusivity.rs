@@ -100,10 +100,9 @@ impl DiffusivitySet {
             (Self::Fair1981, Dopant::Boron) => two((0.037, 3.46), (0.41, 3.46)),
             (Self::Fair1981, Dopant::Arsenic) => two((0.066, 3.44), (12.0, 4.05)),
             (Self::Fair1981, Dopant::Indium) => return None,
-            (
-                Self::FullerDitzenberger1956,
-                Dopant::Boron | Dopant::Phosphorus,
-            ) => one((10.5, 3.69)),
+            (Self::FullerDitzenberger1956, Dopant::Boron | Dopant::Phosphorus) => {
+                one((10.5, 3.69))
+            }
             (Self::FullerDitzenberger1956, Dopant::Arsenic) => one((0.32, 3.56)),
             (Self::FullerDitzenberger1956, Dopant::Antimony) => one((5.6, 3.95)),
             (Self::FullerDitzenberger1956, Dopant::Indium) => one((16.5, 3.90)),
@@ -149,7 +148,9 @@ impl DiffusivitySet {
             Self::Plummer2000 => {
                 "Plummer, Deal, Griffin, Silicon VLSI Technology, 2000, table 7-5"
             }
-            Self::Fair1981 => "Fair, in Impurity Doping Processes in Silicon, 1981, ch. 7",
+            Self::Fair1981 => {
+                "Fair, in Impurity Doping Processes in Silicon, 1981, ch. 7"
+            }
             Self::FullerDitzenberger1956 => {
                 "Fuller, Ditzenberger, J. Appl. Phys. 27, 544, 1956"
             }

@@ -5,9 +5,7 @@ use serde_json::{Map, Value};
 use super::closed_form::LimitedSource;
 use super::layer::Layer;
 use super::plan::anneal_grid;
-use super::request::{
-    DriveInFields, EVAPORATION, INITIAL_OXIDE, checked_substrate,
-};
+use super::request::{DriveInFields, EVAPORATION, INITIAL_OXIDE, checked_substrate};
 use super::simulated::{Conditions, Simulated};
 use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
 use super::start::{self, Shape, Start};
@@ -188,7 +186,8 @@ fn numerical(
     root_dt_um: f64,
 ) -> Result<Simulated, RequestError> {
     let dopants: Vec<Dopant> = start.layers.iter().map(|(dopant, _)| *dopant).collect();
-    let layers: Vec<Layer> = start.layers.iter().map(|(_, layer)| layer.clone()).collect();
+    let layers: Vec<Layer> =
+        start.layers.iter().map(|(_, layer)| layer.clone()).collect();
     let species = dopants
         .iter()
         .map(|&dopant| conditions.species(dopant))
@@ -235,11 +234,8 @@ fn numerical(
         .zip(&layers)
         .map(|(ledger, layer)| Ledger { before_cm2: layer.dose_cm2(), ..*ledger })
         .collect();
-    let layers = outcome
-        .concentration_cm3
-        .iter()
-        .map(|c| Layer::from_cells(&grid, c))
-        .collect();
+    let layers =
+        outcome.concentration_cm3.iter().map(|c| Layer::from_cells(&grid, c)).collect();
     Ok(Simulated {
         conditions,
         substrate,

@@ -53,7 +53,8 @@ fn front_depth(
             electrons(c + crystal.background_cm3.abs(), crystal.intrinsic_cm3);
         let field = 1.0 + species.charge.abs() * c * sensitivity;
         let carrier = if species.charge == 0.0 { 1.0 } else { ratio };
-        (start_cm * start_cm + 6.0 * time_s * field * species.diffusivity.at(carrier)).sqrt()
+        (start_cm * start_cm + 6.0 * time_s * field * species.diffusivity.at(carrier))
+            .sqrt()
     };
     let (mut low, mut high) = (start_cm.max(1e-8), spread(start_cm.max(1e-8)));
     for _ in 0..40 {

@@ -83,8 +83,7 @@ pub const TEMPERATURE: Bound = Bound {
     )
 };
 /// Time in the furnace.
-pub const TIME: Bound =
-    bound("time_min", "Time", "min", (0.01, 6000.0), 1.0, Scale::Log);
+pub const TIME: Bound = bound("time_min", "Time", "min", (0.01, 6000.0), 1.0, Scale::Log);
 /// Concentration that the source holds at the surface.
 pub const SURFACE_CONCENTRATION: Bound = bound(
     "surface_concentration_cm3",
@@ -122,7 +121,14 @@ pub const EVAPORATION: Bound = Bound {
 /// Oxide on the silicon at the start.
 pub const INITIAL_OXIDE: Bound = Bound {
     default: Some(0.0),
-    ..bound("initial_oxide_nm", "Oxide at the start", "nm", (0.0, 5000.0), 1.0, Scale::Linear)
+    ..bound(
+        "initial_oxide_nm",
+        "Oxide at the start",
+        "nm",
+        (0.0, 5000.0),
+        1.0,
+        Scale::Linear,
+    )
 };
 /// Dose of a start at the surface.
 pub const START_DOSE: Bound =

@@ -109,9 +109,10 @@ impl Simulated {
 
     /// The worst dose balance of all dopants.
     pub(super) fn dose_balance(&self) -> f64 {
-        let worst = self.ledgers.iter().map(Ledger::balance).fold(0.0, |worst, balance| {
-            if f64::abs(worst) < f64::abs(balance) { balance } else { worst }
-        });
+        let worst =
+            self.ledgers.iter().map(Ledger::balance).fold(0.0, |worst, balance| {
+                if f64::abs(worst) < f64::abs(balance) { balance } else { worst }
+            });
         debug_assert!(f64::abs(worst) <= 1e-9, "dose balance {worst}");
         worst
     }

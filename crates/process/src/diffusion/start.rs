@@ -75,7 +75,9 @@ pub(super) fn read(value: Value, nested: u32) -> Result<Start, RequestError> {
                     &format!("start.{extra}"),
                     "",
                     name,
-                    &format!("start.{extra} cannot stand beside start.{name} (allowed: {name} alone)"),
+                    &format!(
+                        "start.{extra} cannot stand beside start.{name} (allowed: {name} alone)"
+                    ),
                     "give one form of start",
                 ));
             }
@@ -203,7 +205,9 @@ fn from_profile(profile: &Profile, name: &str) -> Result<Start, RequestError> {
             name,
             "0",
             "a concentration above 0 somewhere",
-            &format!("{name}: there is no dopant in it (allowed: a concentration above 0 somewhere)"),
+            &format!(
+                "{name}: there is no dopant in it (allowed: a concentration above 0 somewhere)"
+            ),
             "give a profile with a dopant in it",
         ));
     }

@@ -41,10 +41,9 @@ pub(super) fn of_predeposition(
         CRANK,
     ));
     let background = simulated.substrate.concentration_cm3;
-    if let (Some(junction), Some(y)) = (
-        done.closed.junction_um(background),
-        inverse_erfc(background / done.surface_cm3),
-    ) {
+    if let (Some(junction), Some(y)) =
+        (done.closed.junction_um(background), inverse_erfc(background / done.surface_cm3))
+    {
         lines.push(WorkingLine::new(
             "xj = 2 √(D t) erfc⁻¹(Cb/Cs) (constant D)",
             format!(
@@ -109,10 +108,12 @@ pub(super) fn of_drive_in(
             "S = √(ΔRp² + 2 D t) (constant D)",
             format!(
                 "√({}² + 2 · {}²)",
-                show((closed.width_um * closed.width_um
-                    - 2.0 * simulated.root_dt_um * simulated.root_dt_um)
-                    .max(0.0)
-                    .sqrt()),
+                show(
+                    (closed.width_um * closed.width_um
+                        - 2.0 * simulated.root_dt_um * simulated.root_dt_um)
+                        .max(0.0)
+                        .sqrt()
+                ),
                 show(simulated.root_dt_um)
             ),
             closed.width_um,
@@ -130,12 +131,11 @@ pub(super) fn of_drive_in(
         }
         let background = simulated.substrate.concentration_cm3;
         if let Some(junction) = closed.junction_um(background) {
-            let peak =
-                closed.concentration_cm3(if closed.range_um < closed.width_um {
-                    0.0
-                } else {
-                    closed.range_um
-                });
+            let peak = closed.concentration_cm3(if closed.range_um < closed.width_um {
+                0.0
+            } else {
+                closed.range_um
+            });
             lines.push(WorkingLine::new(
                 "xj = Rp + S √(2 ln(Cmax/Cb)) (constant D; exact for Rp = 0)",
                 format!(
@@ -275,7 +275,12 @@ fn carriers(
     }
     lines.push(WorkingLine::new(
         &format!("{carrier}/ni = N/2ni + √((N/2ni)² + 1) at the highest concentration"),
-        format!("N = {}: {} + √({}² + 1)", show(net), show(net / (2.0 * ni)), show(net / (2.0 * ni))),
+        format!(
+            "N = {}: {} + √({}² + 1)",
+            show(net),
+            show(net / (2.0 * ni)),
+            show(net / (2.0 * ni))
+        ),
         m,
         "",
         "neutrality, textbook standard",
@@ -355,10 +360,7 @@ fn outcome(
     if let Some(junction) = results.junction_depth_um {
         lines.push(WorkingLine::new(
             "xj: ND(xj) = NA(xj)",
-            format!(
-                "substrate {} per cm3",
-                show(simulated.substrate.concentration_cm3)
-            ),
+            format!("substrate {} per cm3", show(simulated.substrate.concentration_cm3)),
             junction,
             "um",
             "profile of this answer",

@@ -59,8 +59,8 @@ impl MasettiRow {
     fn at(&self, total_cm3: f64) -> f64 {
         let n = total_cm3.max(1.0);
         let first = self.lowest * exp(-self.pc_cm3 / n);
-        let second =
-            (self.highest - self.lowest_of_sum) / (1.0 + pow(n / self.cr_cm3, self.alpha));
+        let second = (self.highest - self.lowest_of_sum)
+            / (1.0 + pow(n / self.cr_cm3, self.alpha));
         first + second - self.high_doping_drop / (1.0 + pow(self.cs_cm3 / n, self.beta))
     }
 }

@@ -38,12 +38,11 @@ pub fn f723_ohm_cm(doping: DopingType, concentration_cm3: f64) -> f64 {
 /// The forward formula inverted by bisection: the standard's own inverse formulas differ from
 /// it by up to 7 % near 2e18 (computed).
 #[must_use]
-pub fn f723_concentration_cm3(doping: DopingType, resistivity_ohm_cm: f64) -> Option<f64> {
-    bisect(
-        |log| f723_ohm_cm(doping, exp(log)) - resistivity_ohm_cm,
-        ln(1e13),
-        ln(1e20),
-    )
-    .ok()
-    .map(exp)
+pub fn f723_concentration_cm3(
+    doping: DopingType,
+    resistivity_ohm_cm: f64,
+) -> Option<f64> {
+    bisect(|log| f723_ohm_cm(doping, exp(log)) - resistivity_ohm_cm, ln(1e13), ln(1e20))
+        .ok()
+        .map(exp)
 }

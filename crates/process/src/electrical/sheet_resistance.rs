@@ -158,7 +158,8 @@ pub fn sheet_layers(
             doping_type: if net < 0.0 { DopingType::P } else { DopingType::N },
             top_um,
             bottom_um,
-            sheet_resistance_ohm_sq: doping.sheet_resistance_ohm_sq(top_um, bottom_um, model),
+            sheet_resistance_ohm_sq: doping
+                .sheet_resistance_ohm_sq(top_um, bottom_um, model),
         });
         top_um = bottom_um;
     }

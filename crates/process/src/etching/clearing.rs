@@ -75,8 +75,13 @@ pub fn under_layer_worst_loss_nm(
 /// `sqrt((R t)^2 - d^2)`; none while the film is not cleared.
 #[must_use]
 pub fn bottom_undercut_nm(front_nm: f64, thickness_nm: f64) -> Option<f64> {
-    (thickness_nm <= front_nm)
-        .then(|| (front_nm * front_nm - thickness_nm * thickness_nm).max(0.0).sqrt())
+    if front_nm < thickness_nm {
+        return None;
+    }
+    // The root would make 1e-8 of the film out of the rounding of the clear time.
+    let beyond = front_nm - thickness_nm;
+    let beyond_nm = if beyond < 1e-12 * thickness_nm { 0.0 } else { beyond };
+    Some((beyond_nm * (front_nm + thickness_nm)).sqrt())
 }
 
 /// Depth in nm at which the (111) walls of an opening meet: `w / sqrt 2`.

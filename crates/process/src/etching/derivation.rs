@@ -9,7 +9,7 @@ use crate::num::show;
 use crate::report::WorkingLine;
 use crate::units::Temperature;
 
-const GEOMETRY: &str = "geometry of an isotropic front (derived)";
+const GEOMETRY: &str = "geometry of the moving front (derived)";
 const SPREAD: &str = "thickest film over slowest rate (derived)";
 
 pub(super) fn working(etch: &WetEtch, results: &WetEtchResults) -> Vec<WorkingLine> {
@@ -144,7 +144,11 @@ fn depth(etch: &WetEtch, results: &WetEtchResults, lines: &mut Vec<WorkingLine>)
         ),
         results.etched_nm,
         "nm",
-        GEOMETRY,
+        if stop.is_some() {
+            "the (111) walls meet at w/√2 (derived)"
+        } else {
+            GEOMETRY
+        },
     ));
     let (equation, substituted, source) = if etch.is_anisotropic() {
         (
@@ -171,8 +175,7 @@ fn depth(etch: &WetEtch, results: &WetEtchResults, lines: &mut Vec<WorkingLine>)
         "nm",
         source,
     ));
-    if let (Some(bottom_nm), false) = (results.bottom_undercut_nm, etch.is_anisotropic())
-    {
+    if let Some(bottom_nm) = results.bottom_undercut_nm {
         lines.push(WorkingLine::new(
             "u_bottom = √((R t)² − d²), circle about the mask edge",
             format!("u_bottom = √({}² − {}²)", show(results.undercut_nm), show(d_nm)),

@@ -68,7 +68,7 @@ pub struct WetEtchResults {
     pub over_etch_percent: Option<f64>,
     /// How far the film is gone sideways under the mask edge in nm.
     pub undercut_nm: f64,
-    /// The same at the bottom of the film in nm; null while not cleared.
+    /// The same at the bottom of the film in nm; null while not cleared and with flat walls.
     pub bottom_undercut_nm: Option<f64>,
     /// Slope of the walls in degrees if crystal planes set it; null for a round profile.
     pub wall_deg: Option<f64>,
@@ -215,7 +215,8 @@ impl WetEtch {
         let remaining_nm =
             if d_nm - etched_nm < 1e-9 * d_nm { 0.0 } else { d_nm - etched_nm };
         let cleared = remaining_nm <= 0.0;
-        let bottom_undercut_nm = if !cleared {
+        // How far each edge has moved at the bottom of a cleared film.
+        let bottom_shift_nm = if !cleared {
             None
         } else if self.is_anisotropic() {
             Some(undercut_nm - d_nm / core::f64::consts::SQRT_2)
@@ -237,7 +238,7 @@ impl WetEtch {
             if self.is_anisotropic() {
                 wider(width_um, undercut_nm - wall_inset_nm)
             } else {
-                bottom_undercut_nm.map_or(0.0, |by_nm| wider(width_um, by_nm))
+                bottom_shift_nm.map_or(0.0, |by_nm| wider(width_um, by_nm))
             }
         };
         WetEtchResults {
@@ -259,7 +260,7 @@ impl WetEtch {
                 .filter(|_| cleared)
                 .map(|clear_s| 100.0 * (self.time_s / clear_s - 1.0).max(0.0)),
             undercut_nm,
-            bottom_undercut_nm,
+            bottom_undercut_nm: bottom_shift_nm.filter(|_| !self.is_anisotropic()),
             wall_deg: self.is_anisotropic().then_some(KOH_WALL_DEG),
             mask_opening_um: opening,
             mask_line_um: line,
@@ -267,7 +268,7 @@ impl WetEtch {
             opening_bottom_um: opening.map(bottom_of_opening),
             line_um: line.map(|width_um| wider(width_um, -undercut_nm)),
             line_bottom_um: line
-                .zip(bottom_undercut_nm)
+                .zip(bottom_shift_nm)
                 .map(|(width_um, by_nm)| wider(width_um, -by_nm)),
             selectivity: self.selectivity(),
             curve: self.curve(clear_s, everywhere_s),
@@ -389,6 +390,6 @@ fn accuracy(etch: &WetEtch) -> Option<Accuracy> {
     Some(Accuracy {
         relative: up.max(down).max(0.15),
         meaning: "spread of the published or estimated rate; measure the rate of your own bath on a test piece",
-        source: "spread seen between laboratories (common practice: ±30 %)",
+        source: "low and high end of the rate table; at least 15 % between two baths (common practice)",
     })
 }

@@ -18,8 +18,8 @@ pub(super) const MASK_LEAK: f64 = 1e-4;
 /// Points of the profile in the target.
 const PROFILE_POINTS: usize = 181;
 
-/// Points of one layer in the profile of the whole stack.
-const LAYER_POINTS: usize = 31;
+/// Points of the bell in one layer, in the profile of the whole stack.
+const LAYER_POINTS: usize = 41;
 
 /// Points on which peaks and junctions are looked for.
 const SEARCH_POINTS: usize = 401;
@@ -50,6 +50,9 @@ pub(super) struct Calculation {
     pub(super) layers: Vec<StoppingLayer>,
     pub(super) slabs: Vec<Slab>,
     pub(super) passage: Passage,
+    /// The thickest layer and the thickness in nm with which the layers let 1e-4 of the dose
+    /// pass; `None` without layers.
+    pub(super) mask: Option<(usize, f64)>,
 }
 
 impl Calculation {
@@ -109,7 +112,7 @@ impl Calculation {
         };
         slabs.push(Slab { distribution, thickness_nm: f64::INFINITY });
         let passage = pass(&slabs);
-        Self {
+        let mut calculation = Self {
             settings,
             atom_energy_kev,
             statistics,
@@ -119,7 +122,10 @@ impl Calculation {
             layers,
             slabs,
             passage,
-        }
+            mask: None,
+        };
+        calculation.mask = calculation.lay_out_mask();
+        calculation
     }
 
     /// Index of the target among the slabs.
@@ -153,7 +159,7 @@ impl Calculation {
     /// a third of `level_cm3`.
     fn reach_nm(&self, level_cm3: f64) -> f64 {
         let (mode_nm, sigma_nm) =
-            (self.distribution().mode_nm(), self.distribution().widest_nm());
+            (self.distribution().deepest_mode_nm(), self.distribution().widest_nm());
         let at = |k: f64| (mode_nm + k * sigma_nm - self.target().entry_nm).max(sigma_nm);
         let mut k = 3.0;
         // 1.15^35 = 133: even the heaviest tail of a given kurtosis is small by then.
@@ -233,9 +239,7 @@ impl Calculation {
         let (mut depth_um, mut values) = (Vec::new(), Vec::new());
         let mut top_nm = 0.0;
         for (i, layer) in self.settings.layers.iter().enumerate() {
-            for depth_nm in linspace(0.0, layer.thickness_nm, LAYER_POINTS) {
-                // The last point may round to just below the interface.
-                let depth_nm = depth_nm.min(layer.thickness_nm);
+            for depth_nm in self.layer_depths_nm(i, layer.thickness_nm) {
                 depth_um.push(1e-3 * (top_nm + depth_nm));
                 values.push(self.concentration_cm3(i, depth_nm));
             }
@@ -247,9 +251,33 @@ impl Calculation {
         (depth_um, values)
     }
 
-    /// The thickest layer and the thickness in nm with which the layers let 1e-4 of the dose
-    /// pass, laid out with the longer of two disputed ranges and the wider of two models.
-    pub(super) fn mask(&self) -> Option<(usize, f64)> {
+    /// Depths in layer `i` in nm, both faces included: close together in the bell, further and
+    /// further apart in its tail.
+    fn layer_depths_nm(&self, i: usize, thickness_nm: f64) -> Vec<f64> {
+        let (Some(slab), Some(share)) = (self.slabs.get(i), self.passage.shares.get(i))
+        else {
+            return Vec::new();
+        };
+        let mode_nm = slab.distribution.mode_nm() - share.entry_nm;
+        let sigma_nm = slab.distribution.widest_nm();
+        let mut depths_nm = vec![0.0];
+        depths_nm.extend(linspace(
+            mode_nm - 5.0 * sigma_nm,
+            mode_nm + 5.0 * sigma_nm,
+            LAYER_POINTS,
+        ));
+        let mut tail = 5.0;
+        for _ in 0..20 {
+            tail *= 1.5;
+            depths_nm.push(mode_nm + tail * sigma_nm);
+        }
+        depths_nm.retain(|&depth| 0.0 <= depth && depth < thickness_nm);
+        depths_nm.push(thickness_nm);
+        depths_nm
+    }
+
+    /// The mask, laid out with the longer of two disputed ranges and the wider of two models.
+    fn lay_out_mask(&self) -> Option<(usize, f64)> {
         let thickest = self
             .settings
             .layers

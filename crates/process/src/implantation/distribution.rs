@@ -163,6 +163,11 @@ impl DepthDistribution {
         self.parts.first().map_or(0.0, Part::mode_nm)
     }
 
+    /// Depth of the highest point of the deepest bell, in nm.
+    pub(super) fn deepest_mode_nm(&self) -> f64 {
+        self.parts.iter().map(Part::mode_nm).fold(f64::NEG_INFINITY, f64::max)
+    }
+
     /// Standard deviation of the widest bell, in nm.
     pub(super) fn widest_nm(&self) -> f64 {
         self.parts.iter().map(|part| part.sigma_nm).fold(0.0, f64::max)

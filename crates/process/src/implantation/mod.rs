@@ -4,6 +4,7 @@
 //! whose mean (projected range) and width (straggle) stand in tables. Layers above the silicon
 //! take their part of the dose first.
 
+mod bounds;
 mod calculation;
 mod computed_ranges;
 mod damage;
@@ -32,12 +33,13 @@ use calculation::Calculation;
 use ranges::{Species, TargetKind};
 use request::ImplantationRequest;
 
-pub use ranges::RangeTable;
-pub use request::{
+pub use bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
-    GIVEN_SKEWNESS, GIVEN_STRAGGLE, ImplantationModel, LAYER_THICKNESS, ROTATION,
-    SUBSTRATE, TILT, WAFER_DIAMETER,
+    GIVEN_SKEWNESS, GIVEN_STRAGGLE, LAYER_THICKNESS, ROTATION, SUBSTRATE, TILT,
+    WAFER_DIAMETER,
 };
+pub use ranges::RangeTable;
+pub use request::ImplantationModel;
 
 /// Results of an implantation.
 #[derive(Clone, Debug, Serialize)]
@@ -185,7 +187,7 @@ fn results(
         transmitted_fraction: if layers.is_empty() { 1.0 } else { target.arriving },
         retained_dose_cm2: settings.dose_cm2 * target.stopped,
         lost_fraction: calculation.passage.lost,
-        mask_thickness_nm: calculation.mask().map(|(_, thickness_nm)| thickness_nm),
+        mask_thickness_nm: calculation.mask.map(|(_, thickness_nm)| thickness_nm),
         junction_depth_um: junctions_um.last().copied(),
         junctions_um,
         profile: Profile {

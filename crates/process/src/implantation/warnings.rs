@@ -1,10 +1,11 @@
 //! What a reader should know before trusting an implantation.
 
 use super::ImplantationResults;
+use super::bounds::{ENERGY, GIVEN_SKEWNESS};
 use super::calculation::{Calculation, MASK_LEAK, is_disputed};
 use super::damage::amorphizing_dose_cm2;
 use super::ranges::{RangeStatistics, Substitution, TargetKind};
-use super::request::{ENERGY, GIVEN_SKEWNESS, ImplantationModel};
+use super::request::ImplantationModel;
 use crate::num::show;
 use crate::report::Warning;
 use crate::vocabulary::{Ion, Material};
@@ -42,7 +43,7 @@ fn mask(
     results: &ImplantationResults,
     warnings: &mut Vec<Warning>,
 ) {
-    let Some((thickest, thickness_nm)) = calculation.mask() else { return };
+    let Some((thickest, thickness_nm)) = calculation.mask else { return };
     let passed = results.transmitted_fraction;
     let Some(layer) = calculation.settings.layers.get(thickest) else { return };
     // A mask of just the stated thickness is thick enough, whatever its last digit.

@@ -1,5 +1,10 @@
 //! Block tridiagonal systems: one small dense block per node couples the dopants there.
 
+#![expect(
+    clippy::needless_range_loop,
+    reason = "dopant indices read as in the equations"
+)]
+
 /// A dense block for `K` dopants.
 pub(super) type Block<const K: usize> = [[f64; K]; K];
 

@@ -56,7 +56,8 @@ impl Grid {
                 continue;
             }
             while nodes.len() < 12 {
-                let half: Vec<f64> = nodes.windows(2).map(|w| 0.5 * (w[0] + w[1])).collect();
+                let half: Vec<f64> =
+                    nodes.windows(2).map(|w| 0.5 * (w[0] + w[1])).collect();
                 nodes.extend(half);
                 nodes.sort_by(f64::total_cmp);
             }
@@ -107,9 +108,7 @@ impl Grid {
     /// Dose per cm2 of a concentration per cm3 given at the nodes.
     #[must_use]
     pub fn dose_cm2(&self, concentration_cm3: &[f64]) -> f64 {
-        compensated_sum(
-            self.volume_cm.iter().zip(concentration_cm3).map(|(v, c)| v * c),
-        )
+        compensated_sum(self.volume_cm.iter().zip(concentration_cm3).map(|(v, c)| v * c))
     }
 }
 

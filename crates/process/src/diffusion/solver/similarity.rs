@@ -44,7 +44,8 @@ pub fn constant_source(
     if !(0.0 < surface_cm3 && 0.0 < time_s && 0.0 < reach && reach.is_finite()) {
         return None;
     }
-    let tail = bisect(|xi| shot.follow(xi, |_, _, _| ()), 1e-6 * reach, 8.0 * reach).ok()?;
+    let tail =
+        bisect(|xi| shot.follow(xi, |_, _, _| ()), 1e-6 * reach, 8.0 * reach).ok()?;
     let mut points = Vec::with_capacity(shot.levels.len());
     shot.follow(tail, |level, xi, mu| points.push((level, xi, mu)));
     points.reverse();
@@ -63,7 +64,11 @@ pub fn constant_source(
         let first = profile.depth_cm.is_empty();
         profile.depth_cm.push(if first { 0.0 } else { root_t * xi });
         profile.concentration_cm3.push(c);
-        profile.dose_above_cm2.push(if first { 0.0 } else { found_cm2 - root_t * c * mu });
+        profile.dose_above_cm2.push(if first {
+            0.0
+        } else {
+            found_cm2 - root_t * c * mu
+        });
     }
     Some(profile)
 }
@@ -81,7 +86,11 @@ impl Shot {
         let levels = levels();
         let mut d_cm2_s = Vec::with_capacity(2 * levels.len());
         for (i, &level) in levels.iter().enumerate() {
-            d_cm2_s.push(chemical_diffusivity(species, crystal, surface_cm3 * exp(level)));
+            d_cm2_s.push(chemical_diffusivity(
+                species,
+                crystal,
+                surface_cm3 * exp(level),
+            ));
             if let Some(&next) = levels.get(i + 1) {
                 let middle = surface_cm3 * exp(0.5 * (level + next));
                 d_cm2_s.push(chemical_diffusivity(species, crystal, middle));
@@ -160,7 +169,10 @@ mod tests {
         let d_cm2_s = 1e-14;
         let species = Species {
             charge: 0.0,
-            diffusivity: ChargeComponents { neutral_cm2_s: d_cm2_s, ..Default::default() },
+            diffusivity: ChargeComponents {
+                neutral_cm2_s: d_cm2_s,
+                ..Default::default()
+            },
             active_limit_cm3: None,
         };
         let crystal = Crystal { intrinsic_cm3: 7e18, background_cm3: 0.0 };

@@ -4,6 +4,11 @@
 //! error of a step is measured as it matters: as a shift in depth on steep flanks, as a
 //! relative change on flat tops.
 
+#![expect(
+    clippy::needless_range_loop,
+    reason = "dopant indices read as in the equations"
+)]
+
 use super::block::BlockTridiagonal;
 use super::boundary::Surface;
 use super::flux::{Crystal, Flux, NodeState, Species, flux};

@@ -1,10 +1,10 @@
 //! The derivation of a film thickness with the reader's numbers put in.
 
-use super::request::Spin;
-use super::thinning::{
+use super::laws::{
     DENSITY_KG_M3, EVAPORATION_UM_S, REFERENCE_SPEED_RPM, angular_rad_s,
     forgetting_time_s, height_without_evaporation_um, transition_height_um,
 };
+use super::request::Spin;
 use super::{
     AIR_VISCOSITY_M2_S, BAKED_SOLVENT_FRACTION, SPIRAL_REYNOLDS, SpinCoatingResults,
     TURBULENT_REYNOLDS,

@@ -2,6 +2,7 @@
 
 mod cautions;
 mod derivation;
+mod laws;
 mod request;
 mod speed;
 mod thinning;
@@ -17,17 +18,17 @@ use crate::num::{linspace, logspace};
 use crate::report::{Accuracy, Report, Results};
 use crate::request::read_fields;
 
+pub use laws::{
+    DENSITY_KG_M3, DRY_SOLIDS_FRACTION, EVAPORATION_UM_S, LAMINAR_EXPONENT,
+    REFERENCE_SPEED_RPM, SKIN_SOLIDS_FRACTION, SOLVENT_VISCOSITY_MPA_S, angular_rad_s,
+    forgetting_time_s, height_without_evaporation_um, transition_height_um,
+};
 pub use request::{
     ACCELERATION_RPM_S, DISPENSE_UM, SPEED_RPM, SPREAD_SPEED_RPM, SPREAD_TIME_S, TIME_S,
     WAFER_DIAMETER_MM,
 };
 pub use speed::{SpeedPiece, SpeedProgram};
-pub use thinning::{
-    DENSITY_KG_M3, DRY_SOLIDS_FRACTION, EVAPORATION_UM_S, Film, LAMINAR_EXPONENT,
-    NotConverged, REFERENCE_SPEED_RPM, SKIN_SOLIDS_FRACTION, SOLVENT_VISCOSITY_MPA_S,
-    STEP_TOLERANCE, Thinned, Thinning, angular_rad_s, forgetting_time_s,
-    height_without_evaporation_um, transition_height_um,
-};
+pub use thinning::{Film, NotConverged, STEP_TOLERANCE, Thinned, Thinning};
 
 use request::{Spin, SpinRequest};
 

@@ -2,11 +2,11 @@
 
 use serde::Deserialize;
 
-use super::speed::SpeedProgram;
-use super::thinning::{
-    EVAPORATION_UM_S, LAMINAR_EXPONENT, REFERENCE_SPEED_RPM, STEP_TOLERANCE, Thinned,
-    Thinning, transition_height_um,
+use super::laws::{
+    EVAPORATION_UM_S, LAMINAR_EXPONENT, REFERENCE_SPEED_RPM, transition_height_um,
 };
+use super::speed::SpeedProgram;
+use super::thinning::{STEP_TOLERANCE, Thinned, Thinning};
 use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::lithography::Resist;

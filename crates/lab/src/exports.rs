@@ -1,0 +1,135 @@
+//! The exports, in the page's spelling.
+
+use barewafer_figures::chart::Chart;
+use barewafer_figures::scene::Scene;
+use barewafer_figures::style::Theme;
+use barewafer_figures::{scene_svg, svg};
+use barewafer_process::{KERNEL_VERSION, RequestError};
+use serde::Serialize;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+use web_sys::HtmlCanvasElement;
+
+use crate::canvas::{Options, draw_on, refuse};
+use crate::hazard_rows;
+use crate::incoming::{handed_back, to_object};
+use crate::outgoing::{thrown, to_js};
+
+/// The version of the kernel.
+#[wasm_bindgen(js_name = kernelVersion)]
+#[must_use]
+pub fn kernel_version() -> String {
+    KERNEL_VERSION.to_owned()
+}
+
+/// The form of every operation: `[{operation, numbers, choices}]`.
+///
+/// # Errors
+/// An `Error` if it cannot be written.
+#[wasm_bindgen]
+pub fn schema() -> Result<JsValue, JsValue> {
+    to_js(&barewafer_process::schema())
+}
+
+/// Runs a request: `{report, charts, picture}`.
+///
+/// # Errors
+/// Throws `{code, field, value, allowed, message, hint}` for anything that is not a good
+/// request.
+#[wasm_bindgen]
+pub fn bench(request: &JsValue) -> Result<JsValue, JsValue> {
+    give(to_object(request).and_then(crate::answer))
+}
+
+/// Runs a request given as JSON text and gives the report as JSON text.
+///
+/// # Errors
+/// As [`bench`].
+#[wasm_bindgen(js_name = benchText)]
+pub fn bench_text(text: &str) -> Result<String, JsValue> {
+    crate::answer_text(text).map_err(|error| thrown(&error))
+}
+
+/// Draws a chart of an answer on a canvas, with the main curve of a pinned chart under it.
+///
+/// `options` is `{theme, width, height, pixelRatio, textSize, title}` in CSS pixels; all but
+/// width and height may be left out. The page sets the size of the canvas in its style sheet;
+/// the backing store is sized here, at two pixels per CSS pixel or more. Gives
+/// `{left, top, right, bottom, x, y}`: where the axes lie in CSS pixels, for a cursor.
+///
+/// # Errors
+/// As [`bench`], for a chart or options that are none.
+#[wasm_bindgen(js_name = drawChart)]
+pub fn draw_chart(
+    canvas: HtmlCanvasElement,
+    chart: &JsValue,
+    ghost: &JsValue,
+    options: &JsValue,
+) -> Result<JsValue, JsValue> {
+    give(read_drawing(chart, ghost, options).and_then(|(chart, ghost, options)| {
+        draw_on(canvas, &chart, ghost.as_ref(), &options)
+    }))
+}
+
+/// A chart of an answer as SVG text; parameters as in [`draw_chart`].
+///
+/// # Errors
+/// As [`draw_chart`].
+#[wasm_bindgen(js_name = chartSvg)]
+pub fn chart_svg(
+    chart: &JsValue,
+    ghost: &JsValue,
+    options: &JsValue,
+) -> Result<String, JsValue> {
+    read_drawing(chart, ghost, options)
+        .and_then(|(chart, ghost, options)| {
+            svg::chart_svg(&chart, ghost.as_ref(), &options.style())
+                .map_err(|error| refuse("not_drawn", &error.to_string()))
+        })
+        .map_err(|error| thrown(&error))
+}
+
+/// A picture of an answer as SVG text; the theme is `light`, `dark` or `print`.
+///
+/// # Errors
+/// As [`bench`], for a picture that is none.
+#[wasm_bindgen(js_name = sceneSvg)]
+pub fn scene_svg(scene: &JsValue, theme: &str) -> Result<String, JsValue> {
+    let theme = match theme {
+        "dark" => Theme::Dark,
+        "print" => Theme::Print,
+        _ => Theme::Light,
+    };
+    handed_back::<Scene>(scene, "scene")
+        .map(|scene| scene_svg::scene_svg(&scene, theme))
+        .map_err(|error| thrown(&error))
+}
+
+/// Rows of the hazard table.
+///
+/// # Errors
+/// As [`bench`], for ids that are no list of texts.
+#[wasm_bindgen(js_name = hazardRows)]
+pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
+    give(handed_back::<Vec<String>>(ids, "ids").map(|ids| hazard_rows::rows(&ids)))
+}
+
+fn give<T: Serialize>(result: Result<T, RequestError>) -> Result<JsValue, JsValue> {
+    match result {
+        Ok(value) => to_js(&value),
+        Err(error) => Err(thrown(&error)),
+    }
+}
+
+fn read_drawing(
+    chart: &JsValue,
+    ghost: &JsValue,
+    options: &JsValue,
+) -> Result<(Chart, Option<Chart>, Options), RequestError> {
+    let ghost = if ghost.is_undefined() || ghost.is_null() {
+        None
+    } else {
+        Some(handed_back(ghost, "ghost")?)
+    };
+    Ok((handed_back(chart, "chart")?, ghost, handed_back(options, "options")?))
+}

@@ -1,0 +1,304 @@
+//! The kernel gives the same bits natively and in a browser: the reports to some hundred
+//! random requests of every operation, boiled down to one number each, equal one golden file.
+//!
+//! `BLESS=1 cargo test -p barewafer-lab --test parity` writes the file anew.
+
+use barewafer_process::bound::Scale;
+use barewafer_process::{OPERATIONS, OperationSchema};
+use serde_json::{Map, Value, json};
+use wasm_bindgen_test::wasm_bindgen_test;
+
+#[cfg(target_arch = "wasm32")]
+wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
+
+/// Digests of the present kernel; this golden file pins the bits, not their truth.
+const GOLDEN: &str = include_str!("../../../tests/golden/parity_digest.txt");
+
+/// Requests per operation.
+const REQUESTS: u32 = 100;
+
+/// Guy L. Steele Jr., D. Lea, C. H. Flood, Fast splittable pseudorandom number generators,
+/// OOPSLA 2014 (memory).
+struct SplitMix64(u64);
+
+impl SplitMix64 {
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    /// A number from 0 to 1.
+    fn unit(&mut self) -> f64 {
+        let top = u32::try_from(self.next() >> 32).unwrap_or(0);
+        f64::from(top) / f64::from(u32::MAX)
+    }
+
+    fn one_in(&mut self, n: u64) -> bool {
+        self.next().is_multiple_of(n)
+    }
+
+    fn pick<'a, T>(&mut self, list: &'a [T]) -> Option<&'a T> {
+        let count = u64::try_from(list.len()).ok()?;
+        let index = self.next().checked_rem(count)?;
+        list.get(usize::try_from(index).ok()?)
+    }
+}
+
+/// Writes requests within the bounds of an operation's form.
+struct Writer<'a> {
+    random: SplitMix64,
+    form: &'a OperationSchema,
+    request: Map<String, Value>,
+}
+
+impl Writer<'_> {
+    /// A number of the form within its bounds; nothing if the form has no such field.
+    fn number(&mut self, field: &str) -> Option<Value> {
+        let bound = self.form.numbers.iter().find(|bound| bound.field == field)?;
+        let (low, high) = bound.published.unwrap_or((bound.min, bound.max));
+        let (low, high) = (low.max(bound.min), high.min(bound.max));
+        let share = self.random.unit();
+        let value = if bound.scale == Scale::Log && 0.0 < low {
+            low * barewafer_process::num::pow(high / low, share)
+        } else {
+            low + share * (high - low)
+        };
+        // As typed by a person: four digits, which may step over a limit.
+        let typed: f64 = format!("{value:.3e}").parse().ok()?;
+        Some(json!(typed.clamp(bound.min, bound.max)))
+    }
+
+    fn put_number(&mut self, field: &str) {
+        if let Some(value) = self.number(field) {
+            self.request.insert(field.to_owned(), value);
+        }
+    }
+
+    fn maybe_number(&mut self, field: &str) {
+        if self.random.one_in(3) {
+            self.put_number(field);
+        }
+    }
+
+    fn word(&mut self, field: &str) -> Option<Value> {
+        let choice = self.form.choices.iter().find(|choice| choice.field == field)?;
+        self.random.pick(&choice.values).map(|(word, _)| json!(word))
+    }
+
+    fn put_word(&mut self, field: &str) {
+        if let Some(word) = self.word(field) {
+            self.request.insert(field.to_owned(), word);
+        }
+    }
+
+    fn maybe_word(&mut self, field: &str) {
+        if self.random.one_in(3) {
+            self.put_word(field);
+        }
+    }
+
+    fn has(&self, field: &str, word: &str) -> bool {
+        self.request.get(field).is_some_and(|value| value == word)
+    }
+
+    fn put(&mut self, field: &str, value: Value) {
+        self.request.insert(field.to_owned(), value);
+    }
+
+    fn dopant(&mut self) -> &'static str {
+        self.random
+            .pick(&["boron", "phosphorus", "arsenic", "antimony"])
+            .copied()
+            .unwrap_or("boron")
+    }
+
+    fn substrate(&mut self) {
+        if self.random.one_in(3) {
+            let kind = if self.random.one_in(2) { "n" } else { "p" };
+            let level =
+                self.random.pick(&[2e14, 1e15, 3.3e15, 7e16]).copied().unwrap_or(1e15);
+            self.put("substrate", json!({"type": kind, "concentration_cm3": level}));
+        }
+    }
+}
+
+/// One random request of an operation.
+fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
+    let seed = fnv1a(form.operation.as_bytes(), FNV_START) ^ u64::from(number);
+    let mut w = Writer { random: SplitMix64(seed), form, request: Map::new() };
+    w.put("operation", json!(form.operation));
+    match form.operation {
+        "oxidation" => {
+            w.put_word("ambient");
+            w.put_number("temperature_c");
+            let field = if w.random.one_in(4) { "target_oxide_nm" } else { "time_min" };
+            w.put_number(field);
+            w.maybe_word("orientation");
+            w.maybe_number("initial_oxide_nm");
+            w.maybe_number("pressure_atm");
+            if w.has("ambient", "wet") {
+                w.maybe_word("parameter_set");
+            }
+            if w.has("ambient", "dry") {
+                w.maybe_word("model");
+                w.maybe_number("hcl_percent");
+            }
+        }
+        "predeposition" => {
+            let dopant = w.dopant();
+            w.put("dopant", json!(dopant));
+            w.put_number("temperature_c");
+            w.put_number("time_min");
+            w.maybe_word("diffusivity");
+            w.maybe_word("solution");
+            w.substrate();
+        }
+        "drive_in" => {
+            let dopant = w.dopant();
+            let start = if w.random.one_in(2) {
+                json!({"dose_cm2": 2e14, "dopant": dopant})
+            } else {
+                json!({"gaussian": {"dopant": dopant, "dose_cm2": 1e14,
+                    "projected_range_nm": 120.0, "straggle_nm": 45.0}})
+            };
+            w.put("start", start);
+            w.put_number("temperature_c");
+            w.put_number("time_min");
+            w.put_word("ambient");
+            w.maybe_word("diffusivity");
+            w.substrate();
+        }
+        "implantation" => {
+            w.put_word("dopant");
+            w.put_number("energy_kev");
+            w.put_number("dose_cm2");
+            w.maybe_word("model");
+            w.maybe_number("tilt_deg");
+            if w.random.one_in(3) {
+                w.put(
+                    "through",
+                    json!([{"material": "thermal_oxide", "thickness_nm": 25.0}]),
+                );
+            }
+            w.substrate();
+        }
+        "spin_coating" => {
+            w.put_word("resist");
+            w.put_number("speed_rpm");
+            w.maybe_number("time_s");
+            w.maybe_number("acceleration_rpm_s");
+            w.maybe_number("dispense_um");
+        }
+        "wet_etch" => {
+            let pair = w
+                .random
+                .pick(&[
+                    ("bhf_6_1", "thermal_oxide"),
+                    ("hf_10_1", "thermal_oxide"),
+                    ("bhf_5_1", "deposited_oxide"),
+                    ("phosphoric_85", "nitride"),
+                    ("aluminum_etch", "aluminum"),
+                    ("poly_etch", "polysilicon"),
+                ])
+                .copied()
+                .unwrap_or(("bhf_6_1", "thermal_oxide"));
+            w.put("etchant", json!(pair.0));
+            w.put("material", json!(pair.1));
+            w.put_number("thickness_nm");
+            let field = if w.random.one_in(3) { "over_etch_percent" } else { "time_s" };
+            w.put_number(field);
+            if w.random.one_in(2) {
+                w.put("mask", json!({"opening_um": 4.0}));
+            }
+            w.maybe_number("film_spread_percent");
+            w.maybe_number("rate_spread_percent");
+        }
+        _ => {}
+    }
+    w.request
+}
+
+const FNV_START: u64 = 0xCBF2_9CE4_8422_2325;
+
+/// FNV-1a, 64 bits (G. Fowler, L. C. Noll, K.-P. Vo; memory). The text of a finite number in
+/// JSON is the shortest that gives back its bits, so equal texts are equal bits.
+fn fnv1a(bytes: &[u8], start: u64) -> u64 {
+    bytes.iter().fold(start, |hash, &byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01B3)
+    })
+}
+
+/// `operation digest answered of asked`, and the refusals by code for the reader.
+fn line(form: &OperationSchema) -> String {
+    let mut digest = FNV_START;
+    let mut answered = 0;
+    for number in 0..REQUESTS {
+        let asked = request(form, number);
+        let text = match barewafer_process::run(asked) {
+            Ok(report) => {
+                answered += 1;
+                serde_json::to_string(&report).unwrap_or_default()
+            }
+            Err(error) => serde_json::to_string(&error).unwrap_or_default(),
+        };
+        digest = fnv1a(text.as_bytes(), digest);
+    }
+    format!("{} {digest:016x} {answered} of {REQUESTS}", form.operation)
+}
+
+fn lines() -> Vec<String> {
+    barewafer_process::schema().iter().map(line).collect()
+}
+
+#[wasm_bindgen_test(unsupported = test)]
+fn reports_have_the_same_bits_natively_and_in_a_browser() {
+    let now = lines();
+    #[cfg(not(target_arch = "wasm32"))]
+    if std::env::var_os("BLESS").is_some() {
+        let head = "# Digests of the reports to random requests, one operation a line: name, FNV-1a\n# of the reports' JSON, answered of asked. Pins the bits on every target; written by\n# `cargo xtask bless`.\n";
+        let path =
+            concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/golden/parity_digest.txt");
+        std::fs::write(path, format!("{head}{}\n", now.join("\n"))).unwrap();
+        return;
+    }
+    let golden: Vec<&str> = GOLDEN
+        .lines()
+        .filter(|line| !line.is_empty() && !line.starts_with('#'))
+        .collect();
+    let differing: Vec<String> = now
+        .iter()
+        .filter(|line| !golden.contains(&line.as_str()))
+        .map(|line| {
+            let name = line.split(' ').next().unwrap_or_default();
+            let before = golden.iter().find(|g| g.starts_with(&format!("{name} ")));
+            format!("now {line}, golden {}", before.unwrap_or(&"nothing"))
+        })
+        .collect();
+    assert!(differing.is_empty(), "{}", differing.join("; "));
+    assert_eq!(now.len(), golden.len());
+}
+
+#[wasm_bindgen_test(unsupported = test)]
+fn most_random_requests_are_good_ones() {
+    let mut asked = 0;
+    for form in barewafer_process::schema() {
+        // An operation without a form is not built: it refuses all.
+        if form.numbers.is_empty() {
+            continue;
+        }
+        let refusals: Vec<String> = (0..REQUESTS)
+            .filter_map(|number| {
+                barewafer_process::run(request(&form, number))
+                    .err()
+                    .map(|e| e.to_string())
+            })
+            .collect();
+        let limit = usize::try_from(REQUESTS / 4).unwrap();
+        assert!(refusals.len() <= limit, "{}: {refusals:?}", form.operation);
+        asked += REQUESTS;
+    }
+    assert!(asked <= REQUESTS * u32::try_from(OPERATIONS.len()).unwrap());
+}
