@@ -23,11 +23,10 @@ function numbersIn(pattern, prompt) {
   return found.slice(1).map((text) => {
     const plain = text
       .replace(/[\s\u00a0\u202f]/g, "")
-      .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹]+/g, (digits) =>
-        [...digits].map((digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(digit)).join(""),
-      )
-      .replace(/[×x]10\^?/, "e")
-      .replace(/^10(?=\d{2}$)/, "1e");
+      .replace(/(?:×|^)10([⁰¹²³⁴⁵⁶⁷⁸⁹]+)$/, (all, digits) => {
+        const power = [...digits].map((digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(digit)).join("");
+        return `${all.startsWith("×") ? "" : "1"}e${power}`;
+      });
     const value = Number(plain);
     assert.ok(Number.isFinite(value), `a number in the prompt: ${text}`);
     return value;
@@ -35,7 +34,7 @@ function numbersIn(pattern, prompt) {
 }
 
 /** A number as it stands in a prompt, in digits or with a power of ten. */
-const N = "([\\d.]+(?:e\\d+|\\s?[×x]\\s?10\\^?[⁰¹²³⁴⁵⁶⁷⁸⁹\\d]+)?)";
+const N = "([\\d.]+(?:\\s?×\\s?10)?[⁰¹²³⁴⁵⁶⁷⁸⁹]*)";
 
 /** @type {{ bench: string, exercise: string, prompt: RegExp,
  *   solve: (n: number[]) => { right: number, slip: number }, feedback: RegExp }[]} */
@@ -43,7 +42,7 @@ const EXERCISES = [
   {
     bench: "furnace",
     exercise: "ox-wet-field",
-    prompt: new RegExp(`<(\\d+)>.*? at ${N}\\s*°?C for ${N}\\s*min`),
+    prompt: new RegExp(`<(\\d+)>.*? at ${N}\\s*°C for ${N}\\s*min`),
     // Deal-Grove with the lab's wet constants: x^2 + A x = B t.
     solve: ([orientation = 0, celsius = 0, minutes = 0]) => {
       const kelvin = celsius + 273.15;
@@ -52,14 +51,14 @@ const EXERCISES = [
       const l = (orientation === 111 ? 1.63e8 : 9.7e7) * Math.exp(-2.05 / (K_EV * kelvin));
       const a = b / l;
       const right = (1000 * a * (Math.sqrt(1 + (4 * b * hours) / a ** 2) - 1)) / 2;
-      return { right, slip: 1000 * l * hours };
+      return { right, slip: 1000 * Math.sqrt(b * hours) };
     },
-    feedback: /already grown slows the growth/,
+    feedback: /surface reaction also takes time/,
   },
   {
     bench: "spinner",
     exercise: "spin-speed",
-    prompt: new RegExp(`At ${N}\\s*rpm .*? ${N}\\s*[uµμ]m thick.*? want ${N}\\s*[uµμ]m`),
+    prompt: new RegExp(`At ${N}\\s*rpm .*? ${N}\\s*µm thick.*? want ${N}\\s*µm`),
     solve: ([speed = 0, thickness = 0, wanted = 0]) => ({
       right: speed * (thickness / wanted) ** 2,
       slip: (speed * thickness) / wanted,
@@ -69,7 +68,7 @@ const EXERCISES = [
   {
     bench: "wet-bench",
     exercise: "etch-bias",
-    prompt: new RegExp(`film ${N}\\s*[uµμ]m .*? with ${N}\\s*% .*? must be ${N}\\s*[uµμ]m`),
+    prompt: new RegExp(`film ${N}\\s*µm .*? with ${N}\\s*% .*? must be ${N}\\s*µm`),
     solve: ([thickness = 0, over = 0, line = 0]) => ({
       right: line + 2 * thickness * (1 + over / 100),
       slip: line + thickness * (1 + over / 100),
@@ -80,7 +79,7 @@ const EXERCISES = [
     bench: "diffusion-tube",
     exercise: "dif-drive",
     prompt: new RegExp(
-      `with ${N} boron .*? at ${N}\\s*°?C for ${N}\\s*min.*? n-type with ${N} per`,
+      `with ${N} boron .*? at ${N}\\s*°C for ${N}\\s*min.*? n-type with ${N} donors`,
     ),
     solve: ([dose = 0, celsius = 0, minutes = 0, background = 0]) => {
       const d = 10.5 * Math.exp(-3.69 / (K_EV * (celsius + 273.15)));
@@ -89,12 +88,12 @@ const EXERCISES = [
       const half = 1e4 * Math.sqrt(dt * Math.log(surface / background));
       return { right: 2 * half, slip: half };
     },
-    feedback: /4 comes out of the root/,
+    feedback: /becomes of the 4/,
   },
   {
     bench: "implanter",
     exercise: "imp-peak",
-    prompt: new RegExp(`dose of ${N} per .*? straggle of ${N}\\s*[uµμ]m`),
+    prompt: new RegExp(`puts ${N} \\w+ ions .*? straggle of ${N}\\s*µm`),
     solve: ([dose = 0, straggle = 0]) => {
       const right = dose / (Math.sqrt(2 * Math.PI) * straggle * 1e-4);
       return { right, slip: right * Math.sqrt(2 * Math.PI) };
