@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { useLab } from "./harness.mjs";
+import { BENCHES } from "./lab.mjs";
 
 const visit = useLab();
 
@@ -66,3 +67,41 @@ test("a slider can be held: the last position wins", async (t) => {
   const linked = await visit(t, "#v=1&bench=furnace&temperature_c=1150");
   assert.deepEqual(await linked.settle(), dragged);
 });
+
+for (const bench of BENCHES) {
+  for (const operation of bench.operations) {
+    test(`${operation}: every slider goes all the way by single steps and sticks nowhere`, async (t) => {
+      const lab = await visit(t, `#v=1&bench=${bench.id}&operation=${operation}`);
+      const stuck = await lab.page.evaluate(() => {
+        /** @type {string[]} */
+        const found = [];
+        for (const field of document.querySelectorAll("[data-field]")) {
+          const slider = field.querySelector("input[type=range]");
+          if (!(slider instanceof HTMLInputElement) || !slider.checkVisibility()) continue;
+          const start = slider.value;
+          /** @param {string} value */
+          const move = (value) => {
+            slider.value = value;
+            slider.dispatchEvent(new InputEvent("input", { bubbles: true }));
+          };
+          move(slider.min);
+          for (let k = 0; k < 400 && slider.value !== slider.max; k += 1) {
+            const before = slider.value;
+            slider.stepUp();
+            move(slider.value);
+            if (Number(slider.value) <= Number(before)) {
+              const shown = field.querySelector("input[type=text]");
+              const text = shown instanceof HTMLInputElement ? shown.value : "?";
+              found.push(`${field.getAttribute("data-field")} at ${text}`);
+              break;
+            }
+          }
+          move(start);
+        }
+        return found;
+      });
+      assert.deepEqual(stuck, []);
+      await lab.settle();
+    });
+  }
+}
