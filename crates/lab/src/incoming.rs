@@ -44,9 +44,13 @@ pub(crate) fn handed_back<T: DeserializeOwned>(
         let allowed = format!("at most {MAX_HANDED_BACK} characters");
         return Err(refuse("too_large", name, "", &allowed, "is too large"));
     }
-    serde_json::from_str(&String::from(text)).map_err(|error| {
-        refuse("wrong_type", name, "", allowed, &format!("cannot be read: {error}"))
-    })
+    // Parsed to a value first, as requests are: a second parser for every type would make the
+    // module that a phone has to load larger.
+    serde_json::from_slice::<Value>(String::from(text).as_bytes())
+        .and_then(serde_json::from_value)
+        .map_err(|error| {
+            refuse("wrong_type", name, "", allowed, &format!("cannot be read: {error}"))
+        })
 }
 
 /// The JSON object of an object of the page.
