@@ -55,7 +55,7 @@ async function start() {
     explain(`The process kernel could not be started. ${detailsOf(thrown)}.`);
     return;
   }
-  setText(document.getElementById("version"), `kernel ${kernelVersion()}`);
+  setText(document.getElementById("version"), `Bare Wafer, kernel ${kernelVersion()}`);
   document.getElementById("starting")?.remove();
   mount(module, schema());
 }

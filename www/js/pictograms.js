@@ -86,16 +86,30 @@ export function pictogram(code) {
   return h("span", { class: "pictogram" }, svg, h("span", {}, name));
 }
 
-/** The plain sign of an equipment hazard. */
-export function triangle() {
+/** What the warning signs of equipment say, by their number in ISO 7010 (from memory). */
+/** @type {Readonly<Record<string, string>>} */
+const WARNINGS = {
+  W003: "ionizing radiation",
+  W010: "low temperature",
+  W012: "electricity",
+  W017: "hot surface",
+  W027: "optical radiation",
+};
+
+/**
+ * The plain sign of an equipment hazard, with its name; one drawing serves all.
+ * @param {string} number
+ */
+export function triangle(number) {
   const svg = s(
     "svg",
     { viewBox: "0 0 100 100", class: "ghs", "aria-hidden": "true", focusable: "false" },
     s("path", { d: "M50 12L94 88H6Z", class: "warn-frame" }),
     s("path", {
-      d: "M46 40h8l-2 26h-4Z M46.500 75a3.500 3.500 0 1 1 7 0a3.500 3.500 0 1 1-7 0Z",
+      d: "M46 40h8l-2 26h-4Z M46.5 75a3.5 3.5 0 1 1 7 0a3.5 3.5 0 1 1-7 0Z",
       class: "ghs-fill",
     }),
   );
-  return h("span", { class: "pictogram" }, svg, h("span", {}, "equipment hazard"));
+  const name = WARNINGS[number] ?? "equipment hazard";
+  return h("span", { class: "pictogram" }, svg, h("span", {}, name));
 }

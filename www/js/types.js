@@ -42,7 +42,7 @@
  * @typedef {{ code: string, field: string, value: string, allowed: string, message: string,
  *   hint: string }} RequestError
  *
- * @typedef {{ id: string, name: string, signal_word: string, ghs_pictograms: string[],
+ * @typedef {{ id: string, name: string, signal_word: string, ghs_pictograms: string[], warning_signs: string[],
  *   h_meaning: string, p_main: string, incompatible: string, ppe: string, first_aid: string,
  *   first_aid_headline: string, never: string[], note: string }} HazardRow
  *

@@ -109,7 +109,7 @@ export class View {
       // What is asked for must not stand in the document at all, not only out of sight.
       this.#picture.render({ scene: null, title: "" });
       this.#plot.render({ charts: [], id: "", ghost: null, pinned: "" });
-      this.#working.render({ report: null });
+      this.#working.render({ report: null, charts: [] });
       this.#reading.render(null);
       return;
     }
@@ -127,7 +127,7 @@ export class View {
       ghost: pin?.charts.find((chart) => chart.id === id) ?? null,
       pinned: pin?.name ?? "",
     });
-    this.#working.render({ report: answer?.report ?? null });
+    this.#working.render({ report: answer?.report ?? null, charts });
     this.#reading.render({
       run,
       reading: readingOf(state.operation, answer?.report.results ?? {}),

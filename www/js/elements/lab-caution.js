@@ -57,7 +57,15 @@ export function signal(row) {
 /** @param {HazardRow} row */
 function signs(row) {
   const found = row.ghs_pictograms.map(pictogram).filter((sign) => sign !== null);
-  return h("p", { class: "signs" }, ...(found.length > 0 ? found : [triangle()]));
+  const warned = row.warning_signs.map(triangle);
+  const all = [...found, ...warned];
+  return h("p", { class: "signs" }, ...(all.length > 0 ? all : [triangle("")]));
+}
+
+/** @param {string} rule */
+function neverLine(rule) {
+  const rest = rule.replace(/^never\s+/i, "");
+  return h("li", {}, h("strong", {}, "Never "), rest);
 }
 
 /**
@@ -76,7 +84,7 @@ function fullRow(row, above) {
     ["Wear", same("ppe")],
     ["Keep apart from", listed(row.incompatible)],
   ];
-  const never = row.never.map((rule) => h("li", {}, capital(rule)));
+  const never = row.never.map(neverLine);
   return h(
     "section",
     { class: `caution ${loudness(row)}`, "data-hazard": row.id },
@@ -95,9 +103,7 @@ function fullRow(row, above) {
         .filter(([, text]) => text !== "" && text !== "-")
         .map(([name, text]) => h("div", {}, h("dt", {}, `${name}:`), " ", h("dd", {}, text))),
     ),
-    ...(never.length > 0
-      ? [h("div", { class: "never" }, h("strong", {}, "Never"), h("ul", {}, ...never))]
-      : []),
+    ...(never.length > 0 ? [h("ul", { class: "never" }, ...never)] : []),
     ...(row.note === "" || row.note === "-"
       ? []
       : [h("p", { class: "soft" }, capital(listed(row.note)))]),

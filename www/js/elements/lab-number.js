@@ -1,12 +1,7 @@
 import { h, s, send, setText } from "../dom.js";
 import { editable, parseNumber, plain } from "../format.js";
+import { scaleOf } from "../scale.js";
 import { LabElement } from "./lab-element.js";
-
-/** Positions of a logarithmic slider in each decade. */
-const PER_DECADE = 50;
-/** A range from zero over more steps than this is stretched near zero, where the action is. */
-const MOST_EVEN_STEPS = 800;
-const STRETCHED_POSITIONS = 300;
 
 /** @typedef {import("../types.js").NumberField} NumberField */
 /** @typedef {{ value: number, error: string }} NumberView */
@@ -18,6 +13,8 @@ const STRETCHED_POSITIONS = 300;
 export class LabNumber extends LabElement {
   /** @type {NumberField | null} */
   #field = null;
+  /** @type {import("../scale.js").SliderScale | null} */
+  #scale = null;
   #path = "";
   #id = "";
   /** @type {NumberView | null} */
@@ -33,6 +30,7 @@ export class LabNumber extends LabElement {
   static of(field, path, id) {
     const element = new LabNumber();
     element.#field = field;
+    element.#scale = scaleOf(field);
     element.#path = path;
     element.#id = id;
     element.dataset["field"] = path;
@@ -46,7 +44,8 @@ export class LabNumber extends LabElement {
 
   build() {
     const field = this.#field;
-    if (!field) return;
+    const scale = this.#scale;
+    if (!field || !scale) return;
     const id = this.#id;
     const unit = field.unit === "" ? "" : ` (${field.unit})`;
     const range = `${plain(field.min)} to ${plain(field.max)}${field.unit === "" ? "" : ` ${field.unit}`}`;
@@ -60,12 +59,11 @@ export class LabNumber extends LabElement {
       spellcheck: "false",
       "aria-describedby": described,
     });
-    const steps = this.#steps();
     const slider = h("input", {
       type: "range",
-      min: String(steps.min),
-      max: String(steps.max),
-      step: String(steps.step),
+      min: String(scale.min),
+      max: String(scale.max),
+      step: String(scale.step),
       "aria-label": `${field.label}${unit}, slider`,
       "aria-describedby": `${id}-range`,
     });
@@ -90,16 +88,19 @@ export class LabNumber extends LabElement {
   /** The part of the slider for which the model is published, as a thin line under it. */
   #publishedBar() {
     const field = this.#field;
+    const scale = this.#scale;
     const svg = s("svg", {
       class: "published",
       viewBox: "0 0 100 4",
       preserveAspectRatio: "none",
       "aria-hidden": "true",
     });
-    if (field?.published) {
-      const [from, to] = field.published.map((value) => 100 * this.#fraction(value));
-      const x = Math.max(0, from ?? 0);
-      svg.append(s("rect", { x, y: 1, width: Math.min(100, to ?? 100) - x, height: 2 }));
+    if (field?.published && scale) {
+      const { min, max, positionOf } = scale;
+      const [from, to] = field.published;
+      const x = (100 * (positionOf(from) - min)) / (max - min);
+      const end = (100 * (positionOf(to) - min)) / (max - min);
+      svg.append(s("rect", { x, y: 1, width: end - x, height: 2 }));
     }
     return svg;
   }
@@ -108,7 +109,7 @@ export class LabNumber extends LabElement {
   listen(signal) {
     const [text, slider] = this.#inputs();
     if (!text || !slider) return;
-    slider.addEventListener("input", () => this.#send(this.#valueAt(slider.valueAsNumber)), {
+    slider.addEventListener("input", () => this.#move(slider.valueAsNumber), {
       signal,
     });
     text.addEventListener("change", () => this.#commit(text.value), { signal });
@@ -117,10 +118,10 @@ export class LabNumber extends LabElement {
       (event) => {
         const steps = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
         const by = Object.entries(steps).find(([key]) => key === event.key)?.[1];
-        if (by === undefined || !this.#view) return;
+        if (by === undefined || !this.#view || !this.#field) return;
         event.preventDefault();
-        const at = this.#positionOf(this.#view.value) + by * this.#steps().step;
-        this.#send(this.#valueAt(at));
+        const { positionOf, step } = this.#scale ?? scaleOf(this.#field);
+        this.#move(positionOf(this.#view.value) + by * step);
       },
       { signal },
     );
@@ -136,7 +137,7 @@ export class LabNumber extends LabElement {
     this.#view = view;
     const shown = editable(view.value);
     if (!this.#unread && text.value !== shown) text.value = shown;
-    const position = String(this.#positionOf(view.value));
+    const position = String(this.#scale?.positionOf(view.value) ?? 0);
     if (slider.value !== position) slider.value = position;
     const words = `${plain(view.value)}${field.unit === "" ? "" : ` ${field.unit}`}`;
     if (slider.getAttribute("aria-valuetext") !== words) {
@@ -166,6 +167,11 @@ export class LabNumber extends LabElement {
     }
   }
 
+  /** @param {number} position */
+  #move(position) {
+    if (this.#scale) this.#send(this.#scale.valueAt(position));
+  }
+
   /** @param {number} value */
   #send(value) {
     send(this, "set-field", { path: this.#path, value });
@@ -175,60 +181,5 @@ export class LabNumber extends LabElement {
     return [this.querySelector("input[type=text]"), this.querySelector("input[type=range]")].map(
       (element) => (element instanceof HTMLInputElement ? element : null),
     );
-  }
-
-  /** @returns {"even" | "log" | "stretched"} */
-  #scale() {
-    const field = this.#field;
-    if (!field) return "even";
-    if (field.scale === "log" && field.min > 0) return "log";
-    return field.min === 0 && field.max / field.step > MOST_EVEN_STEPS ? "stretched" : "even";
-  }
-
-  /** The slider's own scale: the value itself, or positions along a curve. */
-  #steps() {
-    const field = this.#field;
-    if (!field) return { min: 0, max: 1, step: 1 };
-    const scale = this.#scale();
-    if (scale === "even") return { min: field.min, max: field.max, step: field.step };
-    if (scale === "stretched") return { min: 0, max: STRETCHED_POSITIONS, step: 1 };
-    return { min: 0, max: Math.round(PER_DECADE * Math.log10(field.max / field.min)), step: 1 };
-  }
-
-  /** @param {number} value */
-  #fraction(value) {
-    const { min, max } = this.#steps();
-    return (this.#positionOf(value) - min) / (max - min);
-  }
-
-  /** @param {number} value */
-  #positionOf(value) {
-    const field = this.#field;
-    if (!field) return 0;
-    const { max } = this.#steps();
-    const inside = Math.min(field.max, Math.max(field.min, value));
-    const scale = this.#scale();
-    if (scale === "even") return inside;
-    if (scale === "stretched") return Math.round(max * Math.cbrt(inside / field.max));
-    return Math.round((max * Math.log(inside / field.min)) / Math.log(field.max / field.min));
-  }
-
-  /** @param {number} position */
-  #valueAt(position) {
-    const field = this.#field;
-    if (!field) return 0;
-    const { min, max } = this.#steps();
-    const inside = Math.min(max, Math.max(min, position));
-    const scale = this.#scale();
-    if (scale === "even") return Number(inside.toPrecision(12));
-    if (inside === min) return field.min;
-    if (inside === max) return field.max;
-    if (scale === "stretched") {
-      const value = field.max * (inside / max) ** 3;
-      const rounded = Math.round(Number(value.toPrecision(2)) / field.step) * field.step;
-      return Number(rounded.toPrecision(12));
-    }
-    const value = field.min * (field.max / field.min) ** (inside / max);
-    return Math.min(field.max, Math.max(field.min, Number(value.toPrecision(2))));
   }
 }

@@ -48,10 +48,11 @@ export class LabPlot extends LabElement {
         { class: "buttons" },
         h("button", { type: "button", "data-verb": "pin" }, "Pin this curve"),
         h("button", { type: "button", "data-verb": "unpin", hidden: "" }, "Unpin"),
-        h("button", { type: "button", "data-save": "csv" }, "Save CSV"),
-        h("button", { type: "button", "data-save": "svg" }, "Save SVG"),
-        h("button", { type: "button", "data-save": "png" }, "Save PNG"),
-        h("button", { type: "button", "data-save": "picture" }, "Save picture"),
+        h("span", { class: "soft" }, "Save"),
+        saveButton("csv", "CSV"),
+        saveButton("svg", "SVG"),
+        saveButton("png", "PNG"),
+        saveButton("picture", "picture"),
       ),
       h(
         "details",
@@ -211,4 +212,13 @@ export class LabPlot extends LabElement {
     if (save) send(this, "save", { format: save });
     else if (button.dataset["verb"]) send(this, button.dataset["verb"]);
   }
+}
+
+/**
+ * @param {string} format
+ * @param {string} label
+ */
+function saveButton(format, label) {
+  const name = `Save ${label}`;
+  return h("button", { type: "button", "data-save": format, "aria-label": name }, label);
 }

@@ -23,17 +23,18 @@ export class LabWorking extends LabElement {
     this.querySelector("details")?.addEventListener("toggle", () => this.#work(), { signal });
   }
 
-  /** @param {{ report: Report | null }} view */
-  render({ report }) {
+  /** @param {{ report: Report | null, charts: import("../types.js").Chart[] }} view */
+  render({ report, charts }) {
     this.hidden = report === null;
     if (report === this.#report) return;
     this.#report = report;
     if (!report) this.querySelector("ol")?.replaceChildren();
-    this.#trust();
+    this.#trust(charts);
     this.#work();
   }
 
-  #trust() {
+  /** @param {import("../types.js").Chart[]} charts */
+  #trust(charts) {
     const place = this.querySelector(".trust");
     if (!(place instanceof HTMLElement)) return;
     const accuracy = this.#report?.accuracy ?? null;
@@ -64,7 +65,7 @@ export class LabWorking extends LabElement {
               h(
                 "li",
                 {},
-                `${significant(point.y)} at ${significant(point.x)}, to ±${quantity(100 * point.tolerance, "%", 2)}. `,
+                `${placed(point, charts)}, to ±${quantity(100 * point.tolerance, "%", 2)}. `,
                 h("span", { class: "soft" }, point.source),
               ),
             ),
@@ -94,4 +95,15 @@ export class LabWorking extends LabElement {
       ),
     );
   }
+}
+
+/**
+ * A published point with the units of the chart on which it is drawn.
+ * @param {import("../types.js").PublishedPoint} point
+ * @param {import("../types.js").Chart[]} charts
+ */
+function placed({ x, y }, charts) {
+  const chart = charts.find((one) => one.published.some((other) => other.x === x && other.y === y));
+  if (!chart) return `${significant(y)} at ${significant(x)}`;
+  return `${quantity(y, chart.y.unit)} at ${quantity(x, chart.x.unit)}`;
 }

@@ -10,8 +10,8 @@ use super::solver::{Crystal, Grid, Species, electrons};
 /// the concentration: `x^2 = x0^2 + 6 t h D(C)` with the peak `C = 1.5 Q/x` (G. I. Barenblatt
 /// 1952, in J. Crank, The Mathematics of Diffusion, 1975, ch. 7; memory; derived here for a
 /// half space). Ahead of it goes a foot in which the concentration falls by e in `3 t Di/x`;
-/// there a spacing `h` shifts the depth by about `h^2/(12 t Di)` over three decades, so a
-/// tenth of `sqrt(Di t)` costs one part in a thousand (derived).
+/// there a spacing `h` shifts the depth by about `h^2/(12 t Di)` over three decades, so an
+/// eighth of `sqrt(Di t)` costs less than two parts in a thousand (derived).
 #[must_use]
 pub fn anneal_grid(
     layers: &[Layer],
@@ -22,7 +22,7 @@ pub fn anneal_grid(
 ) -> Grid {
     let (mut length, mut front, mut root) = (1e-6_f64, 0.0_f64, f64::INFINITY);
     for (layer, species) in layers.iter().zip(species) {
-        let start_cm = layer.depth_where_below(1e-9 * layer.largest_cm3());
+        let start_cm = layer.depth_where_below(1e-13 * layer.largest_cm3());
         let sharp_cm = layer.depth_where_below(0.03 * layer.largest_cm3());
         let root_cm = (species.diffusivity.at(1.0) * time_s).sqrt();
         let x = front_depth(layer, species, crystal, time_s, sharp_cm);
@@ -30,10 +30,10 @@ pub fn anneal_grid(
         root = root.min(root_cm);
         length = length.max((1.15 * x).max(start_cm) + 7.0 * root_cm);
     }
-    let fine = (0.1 * root).max(front / 350.0);
+    let fine = (0.13 * root).max(front / 260.0);
     let calm = 1.1 * front;
     Grid::graded(deeper * length, |x| {
-        (0.45 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0))
+        (0.4 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0))
     })
 }
 

@@ -73,7 +73,9 @@ fn junction(
     warnings: &mut Vec<Warning>,
 ) {
     let settings = &calculation.settings;
-    if !settings.in_silicon() || results.junction_depth_um.is_some() {
+    // Below a mask that does its work nothing is expected.
+    let masked = results.transmitted_fraction <= MASK_LEAK;
+    if !settings.in_silicon() || results.junction_depth_um.is_some() || masked {
         return;
     }
     let substrate = settings.substrate;

@@ -105,6 +105,8 @@ pub fn electrons(net_cm3: f64, intrinsic_cm3: f64) -> (f64, f64) {
 pub(super) struct NodeState<const K: usize> {
     /// Own relative carrier density of each dopant.
     pub(super) carrier: [f64; K],
+    /// `1/sqrt(N^2 + 4 ni^2)`: how much an atom per cm3 changes the logarithm of the carriers.
+    pub(super) sensitivity: f64,
     /// Active concentration times carrier density.
     product: [f64; K],
     /// `d carrier[k] / d C[l]`.
@@ -127,6 +129,7 @@ impl<const K: usize> NodeState<K> {
         let inverse = 1.0 / ratio;
         let mut state = Self {
             carrier: [1.0; K],
+            sensitivity,
             product: [0.0; K],
             carrier_slope: [[0.0; K]; K],
             product_slope: [[0.0; K]; K],

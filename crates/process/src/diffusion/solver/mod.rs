@@ -1,6 +1,7 @@
 //! The one-dimensional diffusion solver: grid, fluxes, boundary conditions, time stepping and
 //! the dose ledger. It knows species, not chemistry: charges and diffusivities are given.
 
+mod anneal;
 mod block;
 mod boundary;
 mod flux;
@@ -9,9 +10,9 @@ mod ledger;
 mod similarity;
 mod stepper;
 
+pub use anneal::{Control, Outcome, anneal};
 pub use boundary::Surface;
 pub use flux::{ChargeComponents, Crystal, Species, active_part, electrons};
 pub use grid::Grid;
 pub use ledger::Ledger;
 pub use similarity::{SourceProfile, constant_source};
-pub use stepper::{Control, Outcome, anneal};

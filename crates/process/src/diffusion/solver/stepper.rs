@@ -9,83 +9,24 @@
     reason = "dopant indices read as in the equations"
 )]
 
+use super::anneal::{Control, Outcome};
 use super::block::BlockTridiagonal;
 use super::boundary::Surface;
 use super::flux::{Crystal, Flux, NodeState, Species, flux};
 use super::grid::Grid;
 use super::ledger::Ledger;
 
-/// How exactly the steps follow the time.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Control {
-    /// Allowed error of one step, relative in depth or in concentration.
-    pub tolerance: f64,
-    /// Concentrations below this share of the largest are not looked at.
-    pub floor: f64,
-}
-
-impl Default for Control {
-    fn default() -> Self {
-        Self { tolerance: 3e-4, floor: 1e-6 }
-    }
-}
-
-/// What an anneal leaves behind.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Outcome {
-    /// Concentration per cm3 of each dopant at the nodes.
-    pub concentration_cm3: Vec<Vec<f64>>,
-    /// The dose ledger of each dopant.
-    pub ledgers: Vec<Ledger>,
-    /// Time steps taken.
-    pub steps: usize,
-    /// Linear systems solved.
-    pub solves: usize,
-    /// False if the bound on the number of steps was reached before the time was up.
-    pub finished: bool,
-}
-
 const MOST_STEPS: usize = 4000;
 const MOST_ITERATIONS: usize = 10;
-/// Newton ends when the last correction was smaller than this; its square is what is left.
-const NEWTON_END: f64 = 2e-4;
+/// Newton ends when the last correction changed no carrier density by more than this share:
+/// the equations are linear but for the carriers, so its square is what is left.
+const NEWTON_END: f64 = 5e-3;
 const LARGEST_GROWTH: f64 = 1.7;
+/// Share of the largest concentration that is everywhere at the start.
+const TRACE: f64 = 1e-24;
 
-/// Anneals for `time_s` seconds at one temperature. `start` holds one list of node
-/// concentrations per species, `surface` one condition per species.
-#[must_use]
-pub fn anneal(
-    grid: &Grid,
-    crystal: Crystal,
-    species: &[Species],
-    surface: &[Surface],
-    start: &[Vec<f64>],
-    time_s: f64,
-    control: Control,
-) -> Outcome {
-    macro_rules! with {
-        ($k:literal) => {
-            match (species.first_chunk::<$k>(), surface.first_chunk::<$k>()) {
-                (Some(species), Some(surface)) => {
-                    Stepper::<$k>::new(grid, crystal, *species, *surface, start, control)
-                        .run(time_s)
-                }
-                _ => Outcome::default(),
-            }
-        };
-    }
-    debug_assert!(species.len() == surface.len() && species.len() == start.len());
-    match species.len() {
-        1 => with!(1),
-        2 => with!(2),
-        3 => with!(3),
-        4 => with!(4),
-        5 => with!(5),
-        _ => Outcome::default(),
-    }
-}
-
-struct Stepper<'a, const K: usize> {
+/// The state of an anneal under way.
+pub(super) struct Stepper<'a, const K: usize> {
     grid: &'a Grid,
     crystal: Crystal,
     species: [Species; K],
@@ -107,7 +48,8 @@ struct Stepper<'a, const K: usize> {
 }
 
 impl<'a, const K: usize> Stepper<'a, K> {
-    fn new(
+    /// Ready to run from `start`, one list of node concentrations per dopant.
+    pub(super) fn new(
         grid: &'a Grid,
         crystal: Crystal,
         species: [Species; K],
@@ -116,10 +58,17 @@ impl<'a, const K: usize> Stepper<'a, K> {
         control: Control,
     ) -> Self {
         let n = grid.len();
+        // A trace far below one atom per wafer keeps the tail out of the denormal numbers, with
+        // which processors are slow. It is lost in the rounding of the dose.
+        let trace: [f64; K] = core::array::from_fn(|k| {
+            let list = start.get(k).map_or(&[][..], Vec::as_slice);
+            TRACE * list.iter().copied().fold(0.0, f64::max)
+        });
         let now: Vec<[f64; K]> = (0..n)
             .map(|i| {
                 core::array::from_fn(|k| {
-                    start.get(k).and_then(|list| list.get(i)).copied().unwrap_or(0.0)
+                    let given = start.get(k).and_then(|list| list.get(i)).copied();
+                    given.unwrap_or(0.0) + trace[k]
                 })
             })
             .collect();
@@ -144,7 +93,8 @@ impl<'a, const K: usize> Stepper<'a, K> {
         }
     }
 
-    fn run(mut self, time_s: f64) -> Outcome {
+    /// Follows the time to its end.
+    pub(super) fn run(mut self, time_s: f64) -> Outcome {
         let before: [f64; K] = core::array::from_fn(|k| self.dose(k));
         for k in 0..K {
             if let Surface::Held(c) = self.surface[k] {
@@ -330,9 +280,9 @@ impl<'a, const K: usize> Stepper<'a, K> {
             let mut largest_change = 0.0_f64;
             for i in 0..n {
                 for k in 0..K {
-                    let change = self.system.right[i][k];
-                    let size = self.next[i][k].abs() + 1e-5 * self.largest[k];
-                    largest_change = largest_change.max(change.abs() / size.max(1e-300));
+                    let change = self.system.right[i][k].abs();
+                    largest_change =
+                        largest_change.max(change * self.states[i].sensitivity);
                 }
             }
             if !largest_change.is_finite() {

@@ -1,0 +1,71 @@
+//! An anneal from start to end: what goes in, what comes out.
+
+use super::boundary::Surface;
+use super::flux::{Crystal, Species};
+use super::grid::Grid;
+use super::ledger::Ledger;
+use super::stepper::Stepper;
+
+/// How exactly the steps follow the time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Control {
+    /// Allowed error of one step, relative in depth or in concentration.
+    pub tolerance: f64,
+    /// Concentrations below this share of the largest are not looked at.
+    pub floor: f64,
+}
+
+impl Default for Control {
+    fn default() -> Self {
+        Self { tolerance: 3e-4, floor: 1e-6 }
+    }
+}
+
+/// What an anneal leaves behind.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outcome {
+    /// Concentration per cm3 of each dopant at the nodes.
+    pub concentration_cm3: Vec<Vec<f64>>,
+    /// The dose ledger of each dopant.
+    pub ledgers: Vec<Ledger>,
+    /// Time steps taken.
+    pub steps: usize,
+    /// Linear systems solved.
+    pub solves: usize,
+    /// False if the bound on the number of steps was reached before the time was up.
+    pub finished: bool,
+}
+
+/// Anneals for `time_s` seconds at one temperature. `start` holds one list of node
+/// concentrations per species, `surface` one condition per species.
+#[must_use]
+pub fn anneal(
+    grid: &Grid,
+    crystal: Crystal,
+    species: &[Species],
+    surface: &[Surface],
+    start: &[Vec<f64>],
+    time_s: f64,
+    control: Control,
+) -> Outcome {
+    macro_rules! with {
+        ($k:literal) => {
+            match (species.first_chunk::<$k>(), surface.first_chunk::<$k>()) {
+                (Some(species), Some(surface)) => {
+                    Stepper::<$k>::new(grid, crystal, *species, *surface, start, control)
+                        .run(time_s)
+                }
+                _ => Outcome::default(),
+            }
+        };
+    }
+    debug_assert!(species.len() == surface.len() && species.len() == start.len());
+    match species.len() {
+        1 => with!(1),
+        2 => with!(2),
+        3 => with!(3),
+        4 => with!(4),
+        5 => with!(5),
+        _ => Outcome::default(),
+    }
+}
