@@ -60,10 +60,7 @@ export class LabPicture extends LabElement {
     }
     const { width, height, shapes, description } = view.scene;
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-    svg.replaceChildren(
-      patterns(width / NATURAL_WIDTH),
-      ...shapes.map(drawn),
-    );
+    svg.replaceChildren(patterns(width / NATURAL_WIDTH), ...shapes.map(drawn));
     setText(this.querySelector("#picture-text"), description);
   }
 }
