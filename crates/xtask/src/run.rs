@@ -10,7 +10,10 @@ use anyhow::{Context, Result, bail};
 
 /// The root folder of the workspace.
 pub(crate) fn root() -> PathBuf {
-    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    // Asked at run time: clones that share a target folder share this program too.
+    let manifest = env::var_os("CARGO_MANIFEST_DIR");
+    let here = manifest.unwrap_or_else(|| env!("CARGO_MANIFEST_DIR").into());
+    let here = Path::new(&here);
     here.ancestors().nth(2).unwrap_or(here).to_path_buf()
 }
 

@@ -1,9 +1,9 @@
 //! Builds the static site: the page, and the lab compiled for the browser.
 
-use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::{env, fs};
 
 use anyhow::{Context, Result, bail};
 
@@ -25,15 +25,9 @@ pub(crate) enum Optimize {
 /// Builds the site and returns its folder.
 pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
     tools::wasm_target()?;
-    run(&mut cargo(&[
-        "build",
-        "--release",
-        "--lib",
-        "--package",
-        "barewafer-lab",
-        "--target",
-        WASM,
-    ]))?;
+    let mut build = cargo(&["build", "--release", "--lib", "--package", "barewafer-lab"]);
+    build.args(["--target", WASM]);
+    run(build.env("CARGO_ENCODED_RUSTFLAGS", anonymous_paths()?))?;
     let module = target_dir().join(WASM).join("release/barewafer_lab.wasm");
     let glue = write_glue(&module, optimize)?;
 
@@ -64,6 +58,24 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
         scripts::strip_comments(&site, compiler)?;
     }
     Ok(site)
+}
+
+/// Compiler flags that shorten the source paths in panic messages: where a machine keeps its
+/// files is nobody's business, and the same sources give the same file everywhere.
+fn anonymous_paths() -> Result<String> {
+    let mut flags = vec![format!("--remap-path-prefix={}=", root().display())];
+    let cargo_home = env::var_os("CARGO_HOME")
+        .map(PathBuf::from)
+        .or_else(|| env::home_dir().map(|home| home.join(".cargo")));
+    let sources = cargo_home.map(|home| home.join("registry/src"));
+    if let Some(registries) = sources.and_then(|folder| fs::read_dir(folder).ok()) {
+        for registry in registries {
+            flags.push(format!("--remap-path-prefix={}=", registry?.path().display()));
+        }
+    }
+    flags.sort();
+    // The separator that cargo wants, so that a folder may have a space in its name.
+    Ok(flags.join("\u{1f}"))
 }
 
 /// Writes glue, type declarations and the final wasm file, unless they are there already.
