@@ -4,7 +4,7 @@
  * `{ kind: "run", generation, request }` gives `done`, `refused` or `broken`.
  */
 
-import init, { bench } from "../pkg/barewafer_lab.js";
+import init, { bench, lastPanic } from "../pkg/barewafer_lab.js";
 
 /**
  * @typedef {{ kind: "start", module: WebAssembly.Module }
@@ -25,6 +25,15 @@ function isRefusal(thrown) {
   return typeof thrown === "object" && thrown !== null && "code" in thrown && "allowed" in thrown;
 }
 
+/** What the kernel noted before it broke; nothing if even that cannot be asked any more. */
+function panicText() {
+  try {
+    return lastPanic() ?? "";
+  } catch {
+    return "";
+  }
+}
+
 self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event) => {
   const order = event.data;
   try {
@@ -39,8 +48,8 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
       const error = /** @type {import("./types.js").RequestError} */ (thrown);
       send({ kind: "refused", generation: order.generation, error });
     } else {
-      const details =
-        thrown instanceof Error ? `${thrown.name}: ${thrown.message}` : String(thrown);
+      const told = thrown instanceof Error ? `${thrown.name}: ${thrown.message}` : String(thrown);
+      const details = [told, panicText()].filter(Boolean).join("\n");
       send({ kind: "broken", details });
     }
   }

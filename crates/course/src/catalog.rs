@@ -61,8 +61,10 @@ impl Catalog {
     /// # Errors
     /// [`CourseError::Data`], naming the exercise and what is wrong with it.
     pub fn read(text: &str) -> Result<Self, CourseError> {
-        let catalog: Self = serde_json::from_str(text)
+        let value: serde_json::Value = serde_json::from_slice(text.as_bytes())
             .map_err(|error| CourseError::Data(error.to_string()))?;
+        let catalog: Self = barewafer_process::request::decode(&value)
+            .map_err(|misfit| CourseError::Data(misfit.to_string()))?;
         catalog.check()?;
         Ok(catalog)
     }

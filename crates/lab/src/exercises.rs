@@ -29,6 +29,7 @@ pub fn exercise(
     student: &str,
     set: u32,
 ) -> Result<JsValue, JsValue> {
+    let student = &composed(student);
     answer(barewafer_course::exercise_view(id, Owner { code, student, set }))
 }
 
@@ -43,6 +44,7 @@ pub fn worked_twin(
     student: &str,
     set: u32,
 ) -> Result<JsValue, JsValue> {
+    let student = &composed(student);
     answer(barewafer_course::worked_twin(id, Owner { code, student, set }))
 }
 
@@ -63,6 +65,7 @@ pub fn check_answer(
     try_number: u32,
     confirmed: Option<bool>,
 ) -> Result<JsValue, JsValue> {
+    let student = &composed(student);
     let owner = Owner { code, student, set };
     answer(barewafer_course::check(
         id,
@@ -71,6 +74,11 @@ pub fn check_answer(
         try_number,
         confirmed.unwrap_or(false),
     ))
+}
+
+/// A name in Unicode form NFC, by the browser's own means (see `course::identity`).
+fn composed(name: &str) -> String {
+    js_sys::JsString::from(name).normalize("NFC").into()
 }
 
 fn answer<T: Serialize>(result: Result<T, CourseError>) -> Result<JsValue, JsValue> {

@@ -44,9 +44,15 @@ pub(crate) fn handed_back<T: DeserializeOwned>(
         let allowed = format!("at most {MAX_HANDED_BACK} characters");
         return Err(refuse("too_large", name, "", &allowed, "is too large"));
     }
-    serde_json::from_str(&String::from(text)).map_err(|error| {
-        refuse("wrong_type", name, "", allowed, &format!("cannot be read: {error}"))
-    })
+    serde_json::from_slice::<Value>(String::from(text).as_bytes())
+        .map_err(|error| error.to_string())
+        .and_then(|value| {
+            barewafer_process::request::decode(&value)
+                .map_err(|misfit| misfit.to_string())
+        })
+        .map_err(|error| {
+            refuse("wrong_type", name, "", allowed, &format!("cannot be read: {error}"))
+        })
 }
 
 /// The JSON object of an object of the page.

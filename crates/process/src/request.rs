@@ -68,10 +68,39 @@ pub fn read_fields<T: DeserializeOwned>(
     fields: Map<String, Value>,
 ) -> Result<T, RequestError> {
     let object = Value::Object(fields);
-    serde_path_to_error::deserialize::<_, T>(&object).map_err(|error| {
-        let path = error.path().to_string();
-        let path = if path == "." { String::new() } else { path };
-        explain(&path, &error.inner().to_string(), &object)
+    decode(&object).map_err(|wrong| explain(&wrong.path, &wrong.message, &object))
+}
+
+/// A JSON value that does not fit a record.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{path}: {message}")]
+pub struct Misfit {
+    /// Where in the value, as a path; empty for the whole.
+    pub path: String,
+    /// What is wrong there.
+    pub message: String,
+}
+
+/// Reads a record from a JSON value.
+///
+/// The one place where records are read: behind a trait object, so that the page loads one
+/// copy of each record's reader instead of one for every kind of parser.
+///
+/// # Errors
+/// [`Misfit`], with the path of the first field that does not fit.
+pub fn decode<T: DeserializeOwned>(value: &Value) -> Result<T, Misfit> {
+    let mut track = serde_path_to_error::Track::new();
+    let result = {
+        let tracked = serde_path_to_error::Deserializer::new(value, &mut track);
+        let mut erased = <dyn erased_serde::Deserializer<'_>>::erase(tracked);
+        erased_serde::deserialize(&mut erased)
+    };
+    result.map_err(|error: erased_serde::Error| {
+        let path = track.path().to_string();
+        Misfit {
+            path: if path == "." { String::new() } else { path },
+            message: error.to_string(),
+        }
     })
 }
 

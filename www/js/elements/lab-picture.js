@@ -7,6 +7,9 @@ import { LabElement } from "./lab-element.js";
 /** Scene width at which hatches have their natural pitch. */
 const NATURAL_WIDTH = 640;
 
+/** Attributes of a frame that scrolls sideways. */
+const SCROLLER = { tabindex: "0", role: "group", "aria-label": "Picture, scrolls sideways" };
+
 /** The thing itself: a scene as SVG elements, filled with the materials of the style sheet. */
 export class LabPicture extends LabElement {
   /** @type {Scene | null} */
@@ -25,6 +28,23 @@ export class LabPicture extends LabElement {
     );
   }
 
+  /** @param {AbortSignal} signal */
+  listen(signal) {
+    const frame = this.querySelector(".picture-frame");
+    if (!(frame instanceof HTMLElement)) return;
+    const observer = new ResizeObserver(() => {
+      // What scrolls must be reachable by the keyboard; what does not would be an idle stop.
+      const scrolls = frame.scrollWidth > frame.clientWidth;
+      if (scrolls === frame.hasAttribute("tabindex")) return;
+      for (const [name, value] of Object.entries(SCROLLER)) {
+        if (scrolls) frame.setAttribute(name, value);
+        else frame.removeAttribute(name);
+      }
+    });
+    observer.observe(frame);
+    signal.addEventListener("abort", () => observer.disconnect());
+  }
+
   /** @param {{ scene: Scene | null, title: string }} view */
   render(view) {
     const svg = this.querySelector("svg");
@@ -40,10 +60,7 @@ export class LabPicture extends LabElement {
     }
     const { width, height, shapes, description } = view.scene;
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-    svg.replaceChildren(
-      patterns(width / NATURAL_WIDTH),
-      ...shapes.map((shape) => drawn(shape, width)),
-    );
+    svg.replaceChildren(patterns(width / NATURAL_WIDTH), ...shapes.map(drawn));
     setText(this.querySelector("#picture-text"), description);
   }
 }
@@ -53,11 +70,8 @@ function path(points) {
   return points.map(([x, y], k) => `${k === 0 ? "M" : "L"}${x} ${y}`).join("");
 }
 
-/**
- * @param {Shape} shape
- * @param {number} width
- */
-function drawn(shape, width) {
+/** @param {Shape} shape */
+function drawn(shape) {
   switch (shape.kind) {
     case "area": {
       const d = `${path(shape.points)}Z`;
@@ -92,9 +106,7 @@ function drawn(shape, width) {
         "text-anchor": word(shape.anchor),
         class: `t-${word(shape.style)}`,
       });
-      // The style sheet enlarges text where the picture is shown small.
-      text.style.setProperty("--size", `${shape.size}px`);
-      text.style.setProperty("--frame", String(width));
+      text.style.fontSize = `${shape.size}px`;
       text.textContent = shape.text;
       return text;
     }

@@ -16,6 +16,7 @@ type DrawOptions = { theme: Theme; width: number; height: number; pixelRatio: nu
 
 export default function init(from: { module_or_path: WebAssembly.Module | URL }): Promise<unknown>;
 export function kernelVersion(): string;
+export function lastPanic(): string | undefined;
 export function schema(): OperationSchema[];
 export function bench(request: Json): Answer;
 export function drawChart(

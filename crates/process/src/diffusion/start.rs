@@ -161,7 +161,7 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
 
 fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
     let substrate = match map.get("substrate") {
-        Some(value) => serde_json::from_value::<Substrate>(value.clone()).ok(),
+        Some(value) => crate::request::decode::<Substrate>(value).ok(),
         None => None,
     };
     let report = crate::implantation::run(map)?;
