@@ -63,8 +63,8 @@ impl Catalog {
     pub fn read(text: &str) -> Result<Self, CourseError> {
         let value: serde_json::Value = serde_json::from_slice(text.as_bytes())
             .map_err(|error| CourseError::Data(error.to_string()))?;
-        let catalog: Self = barewafer_process::request::decode(&value)
-            .map_err(|misfit| CourseError::Data(misfit.to_string()))?;
+        let catalog = Self::deserialize(&value)
+            .map_err(|error| CourseError::Data(error.to_string()))?;
         catalog.check()?;
         Ok(catalog)
     }

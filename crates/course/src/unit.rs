@@ -161,11 +161,10 @@ fn plain(unit: &str) -> String {
         .map(|c| match c {
             'µ' | 'μ' => 'u',
             // The angstrom sign and the letter are two code points with one look.
-            '\u{212b}' => 'å',
+            '\u{212b}' | 'Å' => 'å',
             '−' | '–' => '-',
-            other => other,
+            other => other.to_ascii_lowercase(),
         })
-        .flat_map(char::to_lowercase)
         .filter(|c| !c.is_whitespace() && *c != '^' && *c != '.')
         .collect();
     for (from, to) in [("⁻", "-"), ("¹", "1"), ("²", "2"), ("³", "3")] {

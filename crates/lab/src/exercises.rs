@@ -7,7 +7,7 @@ use barewafer_course::{CourseError, Owner};
 use serde::Serialize;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
-use crate::outgoing::{thrown, to_js};
+use crate::outgoing::{small_to_js, thrown};
 
 /// The exercises there are: a list of `{ id, title, bench, kind, aim, minutes }`.
 ///
@@ -76,14 +76,15 @@ pub fn check_answer(
     ))
 }
 
-/// A name in Unicode form NFC, by the browser's own means (see `course::identity`).
+/// A name in Unicode form NFC and lower case, by the browser's own means (see
+/// `course::identity`).
 fn composed(name: &str) -> String {
-    js_sys::JsString::from(name).normalize("NFC").into()
+    js_sys::JsString::from(name).normalize("NFC").to_lower_case().into()
 }
 
 fn answer<T: Serialize>(result: Result<T, CourseError>) -> Result<JsValue, JsValue> {
     match result {
-        Ok(value) => to_js(&value),
+        Ok(value) => small_to_js(&value),
         Err(error) => Err(thrown(&error.to_request_error())),
     }
 }

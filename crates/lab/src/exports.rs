@@ -13,7 +13,7 @@ use web_sys::HtmlCanvasElement;
 use crate::canvas::{Options, draw_on, refuse};
 use crate::hazard_rows;
 use crate::incoming::{handed_back, to_object};
-use crate::outgoing::{thrown, to_js};
+use crate::outgoing::{small_to_js, thrown, to_js};
 
 /// The version of the kernel.
 #[wasm_bindgen(js_name = kernelVersion)]
@@ -28,7 +28,7 @@ pub fn kernel_version() -> String {
 /// An `Error` if it cannot be written.
 #[wasm_bindgen]
 pub fn schema() -> Result<JsValue, JsValue> {
-    to_js(&barewafer_process::schema())
+    small_to_js(&barewafer_process::schema())
 }
 
 /// Runs a request: `{report, charts, picture}`.
@@ -111,7 +111,18 @@ pub fn scene_svg(scene: &JsValue, theme: &str) -> Result<String, JsValue> {
 /// As [`bench`], for ids that are no list of texts.
 #[wasm_bindgen(js_name = hazardRows)]
 pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
-    give(handed_back::<Vec<String>>(ids, "ids").map(|ids| hazard_rows::rows(&ids)))
+    let ids: Vec<String> =
+        serde_wasm_bindgen::from_value(ids.clone()).map_err(|error| {
+            thrown(&RequestError::new(
+                "wrong_type",
+                "ids",
+                "",
+                "a list of texts",
+                &format!("ids: {error}"),
+                "give the ids of a report's hazards",
+            ))
+        })?;
+    small_to_js(&hazard_rows::rows(&ids))
 }
 
 fn give<T: Serialize>(result: Result<T, RequestError>) -> Result<JsValue, JsValue> {

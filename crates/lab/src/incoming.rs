@@ -44,12 +44,10 @@ pub(crate) fn handed_back<T: DeserializeOwned>(
         let allowed = format!("at most {MAX_HANDED_BACK} characters");
         return Err(refuse("too_large", name, "", &allowed, "is too large"));
     }
+    // Parsed to a value first, as requests are: a second parser for every type would make the
+    // module that a phone has to load larger.
     serde_json::from_slice::<Value>(String::from(text).as_bytes())
-        .map_err(|error| error.to_string())
-        .and_then(|value| {
-            barewafer_process::request::decode(&value)
-                .map_err(|misfit| misfit.to_string())
-        })
+        .and_then(|value| T::deserialize(&value))
         .map_err(|error| {
             refuse("wrong_type", name, "", allowed, &format!("cannot be read: {error}"))
         })

@@ -16,7 +16,20 @@ pub(crate) fn to_js<T: Serialize + ?Sized>(value: &T) -> Result<JsValue, JsValue
     js_sys::JSON::parse(&text)
 }
 
+/// The same for small answers, value by value: no text is written and read again.
+///
+/// # Errors
+/// As [`to_js`].
+pub(crate) fn small_to_js<T: Serialize + ?Sized>(value: &T) -> Result<JsValue, JsValue> {
+    // Over one JSON value: a writer of its own for every type would make the module larger.
+    let value =
+        serde_json::to_value(value).map_err(|error| JsError::new(&error.to_string()))?;
+    value
+        .serialize(&serde_wasm_bindgen::Serializer::json_compatible())
+        .map_err(|error| JsError::new(&error.to_string()).into())
+}
+
 /// The plain object that an export throws.
 pub(crate) fn thrown(error: &RequestError) -> JsValue {
-    to_js(error).unwrap_or_else(|other| other)
+    small_to_js(error).unwrap_or_else(|other| other)
 }

@@ -84,7 +84,7 @@ impl Bound {
         let Some((low, high)) = self.published else { return };
         if value < low || high < value {
             let unit = self.unit_with_space();
-            let label = self.label.to_lowercase();
+            let label = self.label.to_ascii_lowercase();
             warnings.push(Warning::new(
                 "outside_published_range",
                 self.field,

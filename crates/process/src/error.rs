@@ -47,7 +47,7 @@ impl RequestError {
     pub fn out_of_range(field: &str, bound: &Bound, value: f64) -> Self {
         let allowed = bound.allowed();
         let unit = bound.unit_with_space();
-        let label = bound.label.to_lowercase();
+        let label = bound.label.to_ascii_lowercase();
         Self::new(
             "out_of_range",
             field,

@@ -83,23 +83,14 @@ pub struct Misfit {
 
 /// Reads a record from a JSON value.
 ///
-/// The one place where records are read: behind a trait object, so that the page loads one
-/// copy of each record's reader instead of one for every kind of parser.
-///
 /// # Errors
 /// [`Misfit`], with the path of the first field that does not fit.
 pub fn decode<T: DeserializeOwned>(value: &Value) -> Result<T, Misfit> {
-    let mut track = serde_path_to_error::Track::new();
-    let result = {
-        let tracked = serde_path_to_error::Deserializer::new(value, &mut track);
-        let mut erased = <dyn erased_serde::Deserializer<'_>>::erase(tracked);
-        erased_serde::deserialize(&mut erased)
-    };
-    result.map_err(|error: erased_serde::Error| {
-        let path = track.path().to_string();
+    serde_path_to_error::deserialize(value).map_err(|error| {
+        let path = error.path().to_string();
         Misfit {
             path: if path == "." { String::new() } else { path },
-            message: error.to_string(),
+            message: error.inner().to_string(),
         }
     })
 }
@@ -197,7 +188,7 @@ fn explain(path: &str, message: &str, object: &Value) -> RequestError {
 /// A field's name as it is, or in quotes if it is no word: `""`, `"a b"`.
 fn plain_name(name: &str) -> String {
     let is_word = !name.is_empty()
-        && name.chars().all(|c| c.is_alphanumeric() || c == '_')
+        && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
         && name.chars().count() <= 40;
     if is_word { name.to_owned() } else { format!("{:?}", crate::error::one_line(name)) }
 }

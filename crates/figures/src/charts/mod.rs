@@ -96,7 +96,7 @@ fn published(report: &Report, curve: &str) -> Vec<CheckPoint> {
 /// The first letter in upper case.
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars.next().map_or_else(String::new, |first| {
+        std::iter::once(first.to_ascii_uppercase()).chain(chars).collect()
+    })
 }

@@ -63,9 +63,26 @@ pub fn anneal(
     match species.len() {
         1 => with!(1),
         2 => with!(2),
-        3 => with!(3),
-        4 => with!(4),
-        5 => with!(5),
+        // Three to five together are rare: one solver for all of them, filled up with absent
+        // dopants, costs the page less to load than one for each number.
+        n @ 3..=5 => {
+            let species = padded(species, species[0]);
+            let surface = padded(surface, Surface::Closed);
+            let nothing = vec![0.0; start[0].len()];
+            let start: Vec<Vec<f64>> =
+                start.iter().cloned().chain(std::iter::repeat(nothing)).take(5).collect();
+            let mut outcome =
+                Stepper::<5>::new(grid, crystal, species, surface, &start, control)
+                    .run(time_s);
+            outcome.concentration_cm3.truncate(n);
+            outcome.ledgers.truncate(n);
+            outcome
+        }
         _ => Outcome::default(),
     }
+}
+
+/// The list as an array of five, filled up with `filler`.
+fn padded<T: Copy>(list: &[T], filler: T) -> [T; 5] {
+    std::array::from_fn(|i| list.get(i).copied().unwrap_or(filler))
 }
