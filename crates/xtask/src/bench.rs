@@ -60,6 +60,9 @@ pub(crate) fn bench() -> Result<()> {
         );
     }
     println!(
+        "native: the kernel alone; browser: all the page gets, charts and picture included"
+    );
+    println!(
         "\n{:<34} {:>11} {:>11} {:>17}",
         "slider to painted frame", "median", "95 %", "budget"
     );
