@@ -34,10 +34,13 @@ export function mount(module, schema) {
   let addressTimer = 0;
   let written = "";
   let inputAt = 0;
+  /** @type {import("./types.js").Json | null} */
+  let answered = null;
 
   const kernel = new Kernel(module, {
     done: (request, answer) => {
       settle();
+      answered = request;
       store.dispatch({ kind: "answered", operation: String(request["operation"]), answer });
       restAddress();
       if (isHidden(store.state)) return;
@@ -177,8 +180,14 @@ export function mount(module, schema) {
       if (inputAt === 0) return;
       const from = inputAt;
       inputAt = 0;
+      // A task that is queued while a frame is being made runs once that frame is painted.
       requestAnimationFrame(() => {
-        performance.measure("input-to-paint", { start: from, end: performance.now() });
+        const { port1, port2 } = new MessageChannel();
+        port1.onmessage = () => {
+          performance.measure("input-to-paint", { start: from, end: performance.now() });
+          port1.close();
+        };
+        port2.postMessage(null);
       });
     },
     restart: () => kernel.restart(),
@@ -205,8 +214,9 @@ export function mount(module, schema) {
     const name = fileName(store.state.operation, settingsOf(store.state));
     try {
       if (format === "picture") {
-        const scene = store.state.run.answer?.picture;
-        if (scene) say(`Saved ${savePicture(scene, name)}`);
+        if (store.state.run.answer?.picture && answered) {
+          say(`Saved ${savePicture(answered, name)}`);
+        }
       } else if (chart && (format === "csv" || format === "svg" || format === "png")) {
         say(`Saved ${await saveChart(format, chart, ghost, name)}`);
       }

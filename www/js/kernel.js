@@ -1,6 +1,10 @@
 /**
  * The page's side of the kernel: sends requests to the worker, the latest one wins. At most one
  * request runs and one waits; an answer that is no longer wanted is dropped by its generation.
+ *
+ * An operation that has just been seen to take a fraction of a frame is answered by the page's own
+ * instance instead, within the frame of the input: a worker's answer, however quick, can only be
+ * painted one frame later. As soon as it takes longer it goes back to the worker.
  */
 
 import { bench, detailsOf, isRefusal } from "./lab.js";
@@ -33,7 +37,15 @@ const policies = /** @type {{ trustedTypes?: Policies }} */ (/** @type {unknown}
   .trustedTypes;
 const policy = policies ? policies.createPolicy("lab", SAME_ORIGIN) : SAME_ORIGIN;
 
+/** A run that takes no longer than this is answered within the frame of its input. */
+const QUICK_MS = 4;
+
 export class Kernel {
+  /**
+   * How long the last run of each operation took, in ms.
+   * @type {Map<string, number>}
+   */
+  #took = new Map();
   #module;
   #listener;
   /** @type {Worker | null} */
@@ -62,7 +74,15 @@ export class Kernel {
    */
   run(request) {
     this.#generation += 1;
-    this.#waiting = { generation: this.#generation, request };
+    const job = { generation: this.#generation, request };
+    const took = this.#took.get(String(request["operation"])) ?? Infinity;
+    if (this.#ready && !this.#broken && took <= QUICK_MS) {
+      // Whatever the worker still runs or was to run next is older than this.
+      this.#waiting = null;
+      this.#runHere(job);
+      return;
+    }
+    this.#waiting = job;
     this.#next();
   }
 
@@ -109,21 +129,30 @@ export class Kernel {
     if (!this.#ready || this.#broken || this.#running || !this.#waiting) return;
     this.#running = this.#waiting;
     this.#waiting = null;
-    if (this.#worker) this.#worker.postMessage({ kind: "run", ...this.#running });
-    else queueMicrotask(() => this.#runHere());
+    const job = this.#running;
+    if (this.#worker) this.#worker.postMessage({ kind: "run", ...job });
+    else {
+      queueMicrotask(() => {
+        this.#running = null;
+        this.#runHere(job);
+        this.#next();
+      });
+    }
   }
 
-  #runHere() {
-    const job = this.#running;
-    if (!job) return;
+  /**
+   * Runs on the page.
+   * @param {{ generation: number, request: Json }} job
+   */
+  #runHere(job) {
+    const start = performance.now();
     try {
-      this.#receive({ kind: "done", generation: job.generation, answer: bench(job.request) });
+      const answer = bench(job.request);
+      this.#took.set(String(job.request["operation"]), performance.now() - start);
+      this.#listener.done(job.request, answer);
     } catch (thrown) {
-      if (isRefusal(thrown)) {
-        this.#receive({ kind: "refused", generation: job.generation, error: thrown });
-      } else {
-        this.#die(detailsOf(thrown));
-      }
+      if (isRefusal(thrown)) this.#listener.refused(job.request, thrown);
+      else this.#die(detailsOf(thrown), job.request);
     }
   }
 
@@ -140,18 +169,27 @@ export class Kernel {
     }
     const job = this.#running;
     this.#running = null;
-    // While a slider moves, answers in between are shown too: each is newer than the last one.
+    const isLatest = reply.generation === this.#generation;
     if (job && job.generation === reply.generation) {
-      if (reply.kind === "done") this.#listener.done(job.request, reply.answer);
-      else if (!this.#waiting) this.#listener.refused(job.request, reply.error);
+      if (reply.kind === "done") {
+        this.#took.set(String(job.request["operation"]), reply.ms);
+      }
+      // While a slider moves, answers in between are shown too: each is newer than the last one,
+      // unless the page has answered a later request itself meanwhile.
+      if (isLatest || this.#waiting) {
+        if (reply.kind === "done") this.#listener.done(job.request, reply.answer);
+        else if (!this.#waiting) this.#listener.refused(job.request, reply.error);
+      }
     }
     this.#next();
   }
 
-  /** @param {string} details */
-  #die(details) {
+  /**
+   * @param {string} details
+   * @param {Json} request
+   */
+  #die(details, request = (this.#running ?? this.#waiting)?.request ?? {}) {
     this.#broken = true;
-    const request = (this.#running ?? this.#waiting)?.request ?? {};
     this.#listener.broken(`${details}\nrequest: ${JSON.stringify(request)}`);
   }
 }

@@ -73,12 +73,12 @@ export function chartSvg(chart, ghost, options) {
 }
 
 /**
- * @param {import("./types.js").Scene} scene
+ * @param {import("./types.js").Json} request
  * @param {"light" | "dark"} theme
  * @returns {string}
  */
-export function sceneSvg(scene, theme) {
-  return glue.sceneSvg(scene, theme);
+export function pictureSvg(request, theme) {
+  return glue.pictureSvg(request, theme);
 }
 
 /**

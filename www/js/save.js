@@ -1,6 +1,6 @@
 /** Files and links for taking results along. */
 
-import { chartSvg, drawChart, sceneSvg } from "./lab.js";
+import { chartSvg, drawChart, pictureSvg } from "./lab.js";
 import { csvOf } from "./table.js";
 
 /** @typedef {import("./types.js").Chart} Chart */
@@ -42,12 +42,12 @@ export async function saveChart(format, chart, ghost, name) {
 }
 
 /**
- * @param {import("./types.js").Scene} scene
+ * @param {import("./types.js").Json} request
  * @param {string} name
  */
-export function savePicture(scene, name) {
+export function savePicture(request, name) {
   const file = `${name}-picture.svg`;
-  download(new Blob([sceneSvg(scene, "light")], { type: "image/svg+xml" }), file);
+  download(new Blob([pictureSvg(request, "light")], { type: "image/svg+xml" }), file);
   return file;
 }
 

@@ -10,7 +10,7 @@ import init, { bench, lastPanic } from "../pkg/barewafer_lab.js";
  * @typedef {{ kind: "start", module: WebAssembly.Module }
  *   | { kind: "run", generation: number, request: import("./types.js").Json }} Order
  * @typedef {{ kind: "ready" }
- *   | { kind: "done", generation: number, answer: import("./types.js").Answer }
+ *   | { kind: "done", generation: number, answer: import("./types.js").Answer, ms: number }
  *   | { kind: "refused", generation: number, error: import("./types.js").RequestError }
  *   | { kind: "broken", details: string }} Reply
  */
@@ -41,7 +41,10 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
       await init({ module_or_path: order.module });
       send({ kind: "ready" });
     } else {
-      send({ kind: "done", generation: order.generation, answer: bench(order.request) });
+      const start = performance.now();
+      const answer = bench(order.request);
+      const ms = performance.now() - start;
+      send({ kind: "done", generation: order.generation, answer, ms });
     }
   } catch (thrown) {
     if (order.kind === "run" && isRefusal(thrown)) {

@@ -1,7 +1,6 @@
 //! The exports, in the page's spelling.
 
 use barewafer_figures::chart::Chart;
-use barewafer_figures::scene::Scene;
 use barewafer_figures::style::Theme;
 use barewafer_figures::{scene_svg, svg};
 use barewafer_process::{KERNEL_VERSION, RequestError};
@@ -89,19 +88,28 @@ pub fn chart_svg(
         .map_err(|error| thrown(&error))
 }
 
-/// A picture of an answer as SVG text; the theme is `light`, `dark` or `print`.
+/// The picture of a request as SVG text, empty if it has none; the theme is `light`, `dark` or
+/// `print`.
+///
+/// It takes the request, not the picture: to read a picture back would be more code to load
+/// than to make it again.
 ///
 /// # Errors
-/// As [`bench`], for a picture that is none.
-#[wasm_bindgen(js_name = sceneSvg)]
-pub fn scene_svg(scene: &JsValue, theme: &str) -> Result<String, JsValue> {
+/// As [`bench`].
+#[wasm_bindgen(js_name = pictureSvg)]
+pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
     let theme = match theme {
         "dark" => Theme::Dark,
         "print" => Theme::Print,
         _ => Theme::Light,
     };
-    handed_back::<Scene>(scene, "scene")
-        .map(|scene| scene_svg::scene_svg(&scene, theme))
+    to_object(request)
+        .and_then(crate::answer)
+        .map(|answer| {
+            answer
+                .picture
+                .map_or_else(String::new, |scene| scene_svg::scene_svg(&scene, theme))
+        })
         .map_err(|error| thrown(&error))
 }
 

@@ -4,7 +4,7 @@
 
 use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{
-    bench, bench_text, chart_svg, draw_chart, hazard_rows, kernel_version, scene_svg,
+    bench, bench_text, chart_svg, draw_chart, hazard_rows, kernel_version, picture_svg,
     schema,
 };
 use js_sys::{Array, JSON, Object, Reflect};
@@ -167,7 +167,11 @@ fn drawings_that_are_none_throw() {
         "not_drawn",
         "chart",
     );
-    check_thrown(scene_svg(&options, "light").map(JsValue::from), "wrong_type", "scene");
+    check_thrown(
+        picture_svg(&options, "light").map(JsValue::from),
+        "missing_field",
+        "operation",
+    );
     check_thrown(hazard_rows(&options), "wrong_type", "ids");
 }
 
@@ -180,8 +184,7 @@ fn charts_and_pictures_become_svg() {
             && svg.contains("10¹⁵")
             && svg.contains(">A chart</title>")
     );
-    let answer = bench(&object(OXIDATION)).unwrap();
-    let svg = scene_svg(&get(&answer, "picture"), "dark").unwrap();
+    let svg = picture_svg(&object(OXIDATION), "dark").unwrap();
     assert!(svg.contains("url(#hatch-thermal_oxide)"));
 }
 

@@ -25,10 +25,13 @@ pub(crate) enum Optimize {
 /// Builds the site and returns its folder.
 pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
     tools::wasm_target()?;
-    let mut build = cargo(&["build", "--release", "--lib", "--package", "barewafer-lab"]);
-    build.args(["--target", WASM]);
+    // The module alone, without the Rust library beside it: only then the compiler optimizes
+    // over all crates at once.
+    let mut build =
+        cargo(&["rustc", "--profile", "page", "--lib", "--crate-type", "cdylib"]);
+    build.args(["--package", "barewafer-lab", "--target", WASM]);
     run(build.env("CARGO_ENCODED_RUSTFLAGS", anonymous_paths()?))?;
-    let module = target_dir().join(WASM).join("release/barewafer_lab.wasm");
+    let module = target_dir().join(WASM).join("page/barewafer_lab.wasm");
     let glue = write_glue(&module, optimize)?;
 
     let page = root().join("www");

@@ -20,6 +20,8 @@ export class LabPlot extends LabElement {
   /** @type {Chart | null} */
   #ghost = null;
   #frame = 0;
+  /** Size of the canvas in CSS pixels; asked for anew only after a change, as it costs a layout. */
+  #size = { width: 0, height: 0 };
   #drawn = "";
   #printing = false;
   /** @type {Chart | null} */
@@ -66,7 +68,10 @@ export class LabPlot extends LabElement {
   /** @param {AbortSignal} signal */
   listen(signal) {
     const frame = this.querySelector(".plot-frame");
-    const observer = new ResizeObserver(() => this.#schedule());
+    const observer = new ResizeObserver(() => {
+      this.#size = { width: 0, height: 0 };
+      this.#schedule();
+    });
     if (frame) observer.observe(frame);
     signal.addEventListener("abort", () => observer.disconnect());
     this.#watchDensity(signal);
@@ -78,6 +83,7 @@ export class LabPlot extends LabElement {
         event,
         () => {
           this.#printing = printing;
+          this.#size = { width: 0, height: 0 };
           this.#draw();
         },
         { signal },
@@ -127,7 +133,7 @@ export class LabPlot extends LabElement {
       this.#chart = chart;
       this.#ghost = view.ghost;
       this.#drawn = "";
-      this.#schedule();
+      this.#drawNow();
       this.#table();
     }
   }
@@ -153,6 +159,15 @@ export class LabPlot extends LabElement {
     return { chart: this.#chart, ghost: this.#ghost };
   }
 
+  /**
+   * Draws a new chart at once, so that it is in the very next frame; a second one before that
+   * frame waits for it.
+   */
+  #drawNow() {
+    if (this.#frame === 0) this.#draw();
+    this.#schedule();
+  }
+
   #schedule() {
     if (this.#frame !== 0) return;
     this.#frame = requestAnimationFrame(() => {
@@ -165,16 +180,19 @@ export class LabPlot extends LabElement {
     const canvas = this.querySelector("canvas");
     const chart = this.#chart;
     if (!canvas || !chart) return;
-    const width = Math.round(canvas.clientWidth);
-    const height = Math.round(canvas.clientHeight);
+    if (this.#size.width === 0) {
+      this.#size = {
+        width: Math.round(canvas.clientWidth),
+        height: Math.round(canvas.clientHeight),
+      };
+    }
+    const { width, height } = this.#size;
     if (width < 40 || height < 40) return;
     const pixelRatio = Math.min(MOST_PIXELS, window.devicePixelRatio || 1);
     const palette = this.#printing ? "light" : theme();
     const key = `${width} ${height} ${pixelRatio} ${palette}`;
     if (key === this.#drawn) return;
     this.#drawn = key;
-    canvas.width = Math.round(width * pixelRatio);
-    canvas.height = Math.round(height * pixelRatio);
     drawChart(canvas, chart, this.#ghost, { theme: palette, width, height, pixelRatio });
     send(this, "drawn");
   }

@@ -26,7 +26,7 @@ export function drawChart(
   options: DrawOptions,
 ): void;
 export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
-export function sceneSvg(scene: Scene, theme: Theme): string;
+export function pictureSvg(request: Json, theme: Theme): string;
 export function hazardRows(ids: string[]): HazardRow[];
 export function exercise(id: string, code: string, student: string, set: number): Exercise;
 export function checkAnswer(
