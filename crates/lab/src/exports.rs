@@ -43,7 +43,7 @@ pub fn bench(request: &JsValue) -> Result<JsValue, JsValue> {
 /// Runs a request given as JSON text and gives the report as JSON text.
 ///
 /// # Errors
-/// As [`bench`].
+/// As [`bench()`].
 #[wasm_bindgen(js_name = benchText)]
 pub fn bench_text(text: &str) -> Result<String, JsValue> {
     crate::answer_text(text).map_err(|error| thrown(&error))
@@ -57,7 +57,7 @@ pub fn bench_text(text: &str) -> Result<String, JsValue> {
 /// `{left, top, right, bottom, x, y}`: where the axes lie in CSS pixels, for a cursor.
 ///
 /// # Errors
-/// As [`bench`], for a chart or options that are none.
+/// As [`bench()`], for a chart or options that are none.
 #[wasm_bindgen(js_name = drawChart)]
 pub fn draw_chart(
     canvas: HtmlCanvasElement,
@@ -95,7 +95,7 @@ pub fn chart_svg(
 /// than to make it again.
 ///
 /// # Errors
-/// As [`bench`].
+/// As [`bench()`].
 #[wasm_bindgen(js_name = pictureSvg)]
 pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
     let theme = match theme {
@@ -116,7 +116,7 @@ pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
 /// Rows of the hazard table.
 ///
 /// # Errors
-/// As [`bench`], for ids that are no list of texts.
+/// As [`bench()`], for ids that are no list of texts.
 #[wasm_bindgen(js_name = hazardRows)]
 pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
     let ids: Vec<String> =

@@ -1,6 +1,11 @@
 //! Every export, in a browser: answers, thrown objects, canvases that are not blank.
 
 #![cfg(target_arch = "wasm32")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "clippy does not take the functions of this test runner for tests"
+)]
 
 use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{

@@ -3,6 +3,12 @@
 //!
 //! `BLESS=1 cargo test -p barewafer-lab --test parity` writes the file anew.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "clippy does not take the functions of this test runner for tests"
+)]
+
 use barewafer_process::bound::Scale;
 use barewafer_process::{OPERATIONS, OperationSchema};
 use serde_json::{Map, Value, json};
