@@ -70,14 +70,11 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
 
     let peak = scale.down(above_um + results.peak_depth_nm / 1000.0);
     if results.layers.is_empty() {
-        range_mark(&mut sketch, results, scale);
-        let text = format!(
-            "mean depth {} ± {} nm",
-            digits(results.range_depth_nm, 3),
-            digits(results.depth_straggle_nm, 2)
-        );
-        let y = scale.down(results.range_depth_nm / 1000.0);
-        labels.push(strong([PANEL[1] + 10.0, y.min(BOTTOM)], text));
+        let text = format!("mean depth {} nm", digits(results.range_depth_nm, 3));
+        let [y, below] = range_mark(&mut sketch, results, scale);
+        labels.push(strong([PANEL[1] + 10.0, y], text));
+        let text = format!("straggle ±{} nm", digits(results.depth_straggle_nm, 2));
+        labels.push(leader([PANEL[1] + 10.0, below], text));
     }
     if concentration.min <= results.peak_cm3 {
         let text = format!("peak {} cm⁻³", three(results.peak_cm3));
@@ -186,8 +183,12 @@ fn profile_panel(
 }
 
 /// The mean depth of the ions (the tilt makes it less than the range along the beam), with
-/// one straggle to each side.
-fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthScale) {
+/// one straggle to each side; gives back its height and the middle of the lower straggle.
+fn range_mark(
+    sketch: &mut Sketch,
+    results: &ImplantationResults,
+    scale: DepthScale,
+) -> [f64; 2] {
     let (range, straggle) =
         (results.range_depth_nm / 1000.0, results.depth_straggle_nm / 1000.0);
     let y = scale.down(range).min(BOTTOM);
@@ -198,6 +199,7 @@ fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthSc
     sketch.line(&[[LEFT, y], [RIGHT, y]], "section_dashed");
     sketch.line(&[[RIGHT, y], [PANEL[1] + 10.0, y]], "dashed");
     sketch.dimension([PANEL[1] + 8.0, rows[0]], [PANEL[1] + 8.0, rows[1]]);
+    [y, 0.5 * (y + rows[1])]
 }
 
 fn description(results: &ImplantationResults, dopant: &str) -> String {
