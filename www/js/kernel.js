@@ -53,6 +53,8 @@ export class Kernel {
   #worker = null;
   #ready = false;
   #broken = false;
+  /** Whether the page's own instance may answer. */
+  #here = true;
   #generation = 0;
   /** @type {Job | null} */
   #running = null;
@@ -78,7 +80,7 @@ export class Kernel {
     this.#generation += 1;
     const job = { generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#ready && !this.#broken && took <= QUICK_MS) {
+    if (this.#here && this.#ready && !this.#broken && took <= QUICK_MS) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
@@ -154,7 +156,12 @@ export class Kernel {
       this.#listener.done(job.request, answer);
     } catch (thrown) {
       if (isRefusal(thrown)) this.#listener.refused(job.request, thrown);
-      else this.#die(detailsOf(thrown), job.request);
+      else {
+        // This instance is not asked again if a worker can be; a restart repeats the request.
+        this.#here = false;
+        this.#waiting ??= job;
+        this.#die(detailsOf(thrown), job.request);
+      }
     }
   }
 
