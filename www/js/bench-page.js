@@ -23,6 +23,9 @@ const SLOW_MS = 300;
 /** The address follows when the settings have come to rest. */
 const REST_MS = 400;
 
+/** Where the column of the picture is too narrow for letters beside it. */
+const NARROW = "(max-width: 38rem), (min-width: 62rem) and (max-width: 79.99rem)";
+
 /**
  * @param {WebAssembly.Module} module
  * @param {import("./types.js").OperationSchema[]} schema
@@ -30,6 +33,7 @@ const REST_MS = 400;
 export function mount(module, schema) {
   const store = new Store(firstState());
   const view = new View(schema);
+  const narrow = matchMedia(NARROW);
   let slowTimer = 0;
   let addressTimer = 0;
   let written = "";
@@ -74,7 +78,7 @@ export function mount(module, schema) {
       view.slow = true;
       store.dispatch({ kind: "computing" });
     }, SLOW_MS);
-    kernel.run(buildRequest(operation, settings, known));
+    kernel.run(buildRequest(operation, settings, known), narrow.matches);
   }
 
   function address() {
@@ -240,6 +244,7 @@ export function mount(module, schema) {
     if (event.target instanceof HTMLSelectElement) setTheme(event.target.value);
     view.refresh();
   });
+  narrow.addEventListener("change", run);
   onSystemTheme(() => {
     applyTheme();
     view.refresh();

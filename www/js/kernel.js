@@ -11,6 +11,7 @@ import { bench, detailsOf, isRefusal } from "./lab.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
+/** @typedef {{ generation: number, request: Json, narrow: boolean }} Job */
 /**
  * @typedef {{ done: (request: Json, answer: import("./types.js").Answer) => void,
  *   refused: (request: Json, error: import("./types.js").RequestError) => void,
@@ -52,10 +53,12 @@ export class Kernel {
   #worker = null;
   #ready = false;
   #broken = false;
+  /** Whether the page's own instance may answer. */
+  #here = true;
   #generation = 0;
-  /** @type {{ generation: number, request: Json } | null} */
+  /** @type {Job | null} */
   #running = null;
-  /** @type {{ generation: number, request: Json } | null} */
+  /** @type {Job | null} */
   #waiting = null;
 
   /**
@@ -71,12 +74,13 @@ export class Kernel {
   /**
    * Asks for a run; it replaces any request that still waits.
    * @param {Json} request
+   * @param {boolean} narrow whether the picture is for a narrow frame
    */
-  run(request) {
+  run(request, narrow) {
     this.#generation += 1;
-    const job = { generation: this.#generation, request };
+    const job = { generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#ready && !this.#broken && took <= QUICK_MS) {
+    if (this.#here && this.#ready && !this.#broken && took <= QUICK_MS) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
@@ -142,17 +146,22 @@ export class Kernel {
 
   /**
    * Runs on the page.
-   * @param {{ generation: number, request: Json }} job
+   * @param {Job} job
    */
   #runHere(job) {
     const start = performance.now();
     try {
-      const answer = bench(job.request);
+      const answer = bench(job.request, job.narrow);
       this.#took.set(String(job.request["operation"]), performance.now() - start);
       this.#listener.done(job.request, answer);
     } catch (thrown) {
       if (isRefusal(thrown)) this.#listener.refused(job.request, thrown);
-      else this.#die(detailsOf(thrown), job.request);
+      else {
+        // This instance is not asked again if a worker can be; a restart repeats the request.
+        this.#here = false;
+        this.#waiting ??= job;
+        this.#die(detailsOf(thrown), job.request);
+      }
     }
   }
 

@@ -46,10 +46,11 @@ export function schema() {
 /**
  * Runs a request on the page itself: only when there is no worker.
  * @param {import("./types.js").Json} request
+ * @param {boolean} narrow whether the picture is for a narrow frame
  * @returns {import("./types.js").Answer}
  */
-export function bench(request) {
-  return glue.bench(request);
+export function bench(request, narrow) {
+  return glue.bench(request, narrow);
 }
 
 /**

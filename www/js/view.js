@@ -90,7 +90,8 @@ export class View {
     this.#openExercise(state, exercises);
 
     const stale =
-      run.answer !== null && (run.status === "refused" || Object.keys(errors).length > 0);
+      run.answer !== null &&
+      (["refused", "broken"].includes(run.status) || Object.keys(errors).length > 0);
     const place = document.getElementById("bench");
     if (place) {
       place.dataset["state"] = hidden ? "predicting" : stale ? "stale" : "live";

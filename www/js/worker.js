@@ -1,14 +1,14 @@
 /**
  * Runs requests off the page. One message in, one out:
  * `{ kind: "start", module }` gives `{ kind: "ready" }`;
- * `{ kind: "run", generation, request }` gives `done`, `refused` or `broken`.
+ * `{ kind: "run", generation, request, narrow }` gives `done`, `refused` or `broken`.
  */
 
 import init, { bench, lastPanic } from "../pkg/barewafer_lab.js";
 
 /**
  * @typedef {{ kind: "start", module: WebAssembly.Module }
- *   | { kind: "run", generation: number, request: import("./types.js").Json }} Order
+ *   | { kind: "run" } & import("./kernel.js").Job} Order
  * @typedef {{ kind: "ready" }
  *   | { kind: "done", generation: number, answer: import("./types.js").Answer, ms: number }
  *   | { kind: "refused", generation: number, error: import("./types.js").RequestError }
@@ -42,7 +42,7 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
       send({ kind: "ready" });
     } else {
       const start = performance.now();
-      const answer = bench(order.request);
+      const answer = bench(order.request, order.narrow);
       const ms = performance.now() - start;
       send({ kind: "done", generation: order.generation, answer, ms });
     }

@@ -59,7 +59,7 @@ pub enum Unreadable {
         asked: String,
     },
     /// Too few digits to tell right from wrong.
-    #[error("Give at least two significant digits, for example {example}.")]
+    #[error("Give at least two digits, for example {example}.")]
     TooFewDigits {
         /// A number with enough digits.
         example: &'static str,

@@ -7,6 +7,7 @@ mod requests;
 use std::fs::{create_dir_all, write};
 use std::path::Path;
 
+use barewafer_figures::pictures::Frame;
 use barewafer_figures::style::{Style, Theme};
 use barewafer_figures::{charts, pictures, scene_svg::scene_svg, svg::chart_svg};
 use barewafer_process::run_text;
@@ -30,9 +31,14 @@ fn main() -> std::io::Result<()> {
                     )?;
                 }
             }
-            if let Some(scene) = pictures::of(&report) {
-                let text = scene_svg(&scene, theme);
-                write(folder.join(format!("{name}-picture-{word}.svg")), text)?;
+            for (frame, room) in [(Frame::Wide, "wide"), (Frame::Narrow, "narrow")] {
+                if let Some(scene) = pictures::of(&report, frame) {
+                    let text = scene_svg(&scene, theme);
+                    write(
+                        folder.join(format!("{name}-picture-{word}-{room}.svg")),
+                        text,
+                    )?;
+                }
             }
         }
     }

@@ -4,6 +4,7 @@
 mod requests;
 
 use barewafer_figures::chart::{Chart, Role};
+use barewafer_figures::pictures::Frame;
 use barewafer_figures::scene::{Scene, Shape};
 use barewafer_figures::style::{Style, Theme};
 use barewafer_figures::svg::chart_svg;
@@ -27,7 +28,7 @@ fn chart(name: &str, id: &str) -> Chart {
 }
 
 fn picture(name: &str) -> Scene {
-    pictures::of(&report(name)).unwrap_or_default()
+    pictures::of(&report(name), Frame::Wide).unwrap_or_default()
 }
 
 /// The first line of a style.

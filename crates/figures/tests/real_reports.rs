@@ -4,6 +4,7 @@
 mod requests;
 
 use barewafer_figures::chart::Chart;
+use barewafer_figures::pictures::Frame;
 use barewafer_figures::scene::{Scene, Shape};
 use barewafer_figures::style::{Style, Theme};
 use barewafer_figures::svg::chart_svg;
@@ -89,9 +90,12 @@ fn every_corner_of_the_benches_gives_clean_figures() {
         let report = run_text(request.as_bytes());
         assert!(report.is_ok(), "{name}: {report:?}");
         let Ok(report) = report else { continue };
-        match pictures::of(&report) {
-            Some(scene) => all.extend(faults(name, &scene)),
-            None => all.push(format!("{name}: no picture")),
+        for frame in [Frame::Wide, Frame::Narrow] {
+            let name = &format!("{name} {frame:?}");
+            match pictures::of(&report, frame) {
+                Some(scene) => all.extend(faults(name, &scene)),
+                None => all.push(format!("{name}: no picture")),
+            }
         }
         for chart in charts::of(&report) {
             all.extend(chart_faults(name, &chart));

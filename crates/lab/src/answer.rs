@@ -1,6 +1,7 @@
 //! What one request gives: the report, its charts and its picture.
 
 use barewafer_figures::chart::Chart;
+use barewafer_figures::pictures::Frame;
 use barewafer_figures::scene::Scene;
 use barewafer_figures::{charts, pictures};
 use barewafer_process::{Report, RequestError, run, run_text};
@@ -18,13 +19,17 @@ pub struct Answer {
     pub picture: Option<Scene>,
 }
 
-/// The answer to a request.
+/// The answer to a request, with the picture drawn for a frame.
 ///
 /// # Errors
 /// [`RequestError`] for anything that is not a good request.
-pub fn answer(request: Map<String, Value>) -> Result<Answer, RequestError> {
+pub fn answer(request: Map<String, Value>, frame: Frame) -> Result<Answer, RequestError> {
     let report = run(request)?;
-    Ok(Answer { charts: charts::of(&report), picture: pictures::of(&report), report })
+    Ok(Answer {
+        charts: charts::of(&report),
+        picture: pictures::of(&report, frame),
+        report,
+    })
 }
 
 /// The report to a request, JSON text in and out: the same bits natively and in a browser.

@@ -1,6 +1,7 @@
 //! The exports, in the page's spelling.
 
 use barewafer_figures::chart::Chart;
+use barewafer_figures::pictures::Frame;
 use barewafer_figures::style::Theme;
 use barewafer_figures::{scene_svg, svg};
 use barewafer_process::{KERNEL_VERSION, RequestError};
@@ -30,14 +31,16 @@ pub fn schema() -> Result<JsValue, JsValue> {
     small_to_js(&barewafer_process::schema())
 }
 
-/// Runs a request: `{report, charts, picture}`.
+/// Runs a request: `{report, charts, picture}`; the picture is 640 wide, or 312 for a narrow
+/// page.
 ///
 /// # Errors
 /// Throws `{code, field, value, allowed, message, hint}` for anything that is not a good
 /// request.
 #[wasm_bindgen]
-pub fn bench(request: &JsValue) -> Result<JsValue, JsValue> {
-    give(to_object(request).and_then(crate::answer))
+pub fn bench(request: &JsValue, narrow: bool) -> Result<JsValue, JsValue> {
+    let frame = if narrow { Frame::Narrow } else { Frame::Wide };
+    give(to_object(request).and_then(|request| crate::answer(request, frame)))
 }
 
 /// Runs a request given as JSON text and gives the report as JSON text.
@@ -104,7 +107,7 @@ pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
         _ => Theme::Light,
     };
     to_object(request)
-        .and_then(crate::answer)
+        .and_then(|request| crate::answer(request, Frame::Wide))
         .map(|answer| {
             answer
                 .picture

@@ -52,7 +52,7 @@ fn check_thrown(thrown: Result<JsValue, JsValue>, code: &str, field: &str) {
 
 #[wasm_bindgen_test]
 fn an_answer_has_report_charts_and_picture() {
-    let answer = bench(&object(OXIDATION)).unwrap();
+    let answer = bench(&object(OXIDATION), false).unwrap();
     let oxide = get(&get(&get(&answer, "report"), "results"), "oxide_nm");
     assert!((300.0..500.0).contains(&oxide.as_f64().unwrap()));
     assert!(2 <= Array::from(&get(&answer, "charts")).length());
@@ -68,29 +68,29 @@ fn an_answer_has_report_charts_and_picture() {
 #[wasm_bindgen_test]
 fn bad_requests_throw_plain_objects_that_name_the_field() {
     check_thrown(
-        bench(&object(r#"{"operation":"cooking"}"#)),
+        bench(&object(r#"{"operation":"cooking"}"#), false),
         "unknown_operation",
         "operation",
     );
-    check_thrown(bench(&object("{}")), "missing_field", "operation");
-    check_thrown(bench(&JsValue::from_f64(1.0)), "not_an_object", "");
-    check_thrown(bench(&JsValue::UNDEFINED), "not_an_object", "");
+    check_thrown(bench(&object("{}"), false), "missing_field", "operation");
+    check_thrown(bench(&JsValue::from_f64(1.0), false), "not_an_object", "");
+    check_thrown(bench(&JsValue::UNDEFINED, false), "not_an_object", "");
     let request = object(OXIDATION);
     Reflect::set(&request, &"temperature_c".into(), &JsValue::from_f64(f64::NAN))
         .unwrap();
-    check_thrown(bench(&request), "not_finite", "temperature_c");
+    check_thrown(bench(&request, false), "not_finite", "temperature_c");
     Reflect::set(&request, &"temperature_c".into(), &JsValue::from_f64(5000.0)).unwrap();
-    check_thrown(bench(&request), "out_of_range", "temperature_c");
+    check_thrown(bench(&request, false), "out_of_range", "temperature_c");
     Reflect::set(&request, &"temperature_c".into(), &JsValue::symbol(None)).unwrap();
-    check_thrown(bench(&request), "wrong_type", "temperature_c");
+    check_thrown(bench(&request, false), "wrong_type", "temperature_c");
     Reflect::set(&request, &"temperature_c".into(), &JsValue::bigint_from_str("7"))
         .unwrap();
-    check_thrown(bench(&request), "wrong_type", "temperature_c");
+    check_thrown(bench(&request, false), "wrong_type", "temperature_c");
     let list = Array::of2(&JsValue::from_f64(1.0), &JsValue::from_f64(f64::INFINITY));
     Reflect::set(&request, &"start".into(), &list).unwrap();
     Reflect::delete_property(request.unchecked_ref::<Object>(), &"temperature_c".into())
         .unwrap();
-    check_thrown(bench(&request), "not_finite", "start[1]");
+    check_thrown(bench(&request, false), "not_finite", "start[1]");
     check_thrown(bench_text("{").map(JsValue::from), "not_json", "");
 }
 
@@ -102,21 +102,21 @@ fn huge_deep_and_circular_requests_are_refused() {
     }
     deep.push('1');
     deep.push_str(&"}".repeat(40));
-    let error = bench(&object(&deep)).expect_err("too deep");
+    let error = bench(&object(&deep), false).expect_err("too deep");
     assert_eq!(text(&error, "code"), "too_deep");
 
     let circle = Object::new();
     Reflect::set(&circle, &"self".into(), &circle).unwrap();
-    let error = bench(&circle).expect_err("endless");
+    let error = bench(&circle, false).expect_err("endless");
     assert_eq!(text(&error, "code"), "too_deep");
 
     let wide = Object::new();
     Reflect::set(&wide, &"a".into(), &Array::new_with_length(2_000_000_000)).unwrap();
-    check_thrown(bench(&wide), "too_large", "a[399998]");
+    check_thrown(bench(&wide, false), "too_large", "a[399998]");
 
     let long = Object::new();
     Reflect::set(&long, &"a".into(), &"x".repeat(200_000).into()).unwrap();
-    check_thrown(bench(&long), "too_large", "a");
+    check_thrown(bench(&long, false), "too_large", "a");
     check_thrown(
         chart_svg(&circle, &JsValue::NULL, &object("{}")).map(JsValue::from),
         "wrong_type",
@@ -198,7 +198,7 @@ fn hazards_of_a_report_have_their_rows() {
     let request = object(
         r#"{"operation":"wet_etch","etchant":"bhf_6_1","material":"thermal_oxide","thickness_nm":500,"time_s":60}"#,
     );
-    let hazards = get(&get(&bench(&request).unwrap(), "report"), "hazards");
+    let hazards = get(&get(&bench(&request, false).unwrap(), "report"), "hazards");
     let rows = Array::from(&hazard_rows(&hazards).unwrap());
     assert!(0 < rows.length() && rows.length() == Array::from(&hazards).length());
     assert!(!text(&rows.get(0), "first_aid").is_empty());
@@ -225,11 +225,11 @@ fn exercises_are_asked_and_marked() {
 fn an_answer_crosses_into_the_page_quickly() {
     let clock = web_sys::window().unwrap().performance().unwrap();
     let request = object(OXIDATION);
-    let answer = bench(&request).unwrap();
+    let answer = bench(&request, false).unwrap();
     let written: String = JSON::stringify(&answer).unwrap().into();
     let start = clock.now();
     for _ in 0..20 {
-        bench(&request).unwrap();
+        bench(&request, false).unwrap();
     }
     let each = (clock.now() - start) / 20.0;
     let chart = Array::from(&get(&answer, "charts")).get(0);

@@ -180,17 +180,18 @@ export class LabExercise extends LabElement {
     const { verdict } = open;
     rebuild(place, JSON.stringify([verdict, open.committed]), () => {
       if (!verdict) return [];
-      const right = verdict.verdict === "right";
+      const found = verdict.verdict;
+      const kind = found === "unreadable" ? "warn" : found === "right" ? found : "wrong";
       const heads = {
         right: "✓ Right.",
         wrong: "✗ Not yet.",
         implausible: "✗ That size is not plausible.",
-        unreadable: "? This could not be read.",
+        unreadable: "? Not counted.",
       };
       return [
         h(
           "div",
-          { class: `card ${right ? "right" : "wrong"}`, role: "group", "aria-label": "Feedback" },
+          { class: `card ${kind}`, role: "group", "aria-label": "Feedback" },
           h("p", {}, h("strong", {}, `${heads[verdict.verdict]} `), sentence(verdict.message)),
           ...verdict.feedback.map((one) => h("p", {}, one.text)),
           ...(verdict.verdict === "implausible"

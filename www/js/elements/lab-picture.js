@@ -4,12 +4,6 @@ import { LabElement } from "./lab-element.js";
 /** @typedef {import("../types.js").Scene} Scene */
 /** @typedef {import("../types.js").Shape} Shape */
 
-/** Scene width at which hatches have their natural pitch. */
-const NATURAL_WIDTH = 640;
-
-/** Attributes of a frame that scrolls sideways. */
-const SCROLLER = { tabindex: "0", role: "group", "aria-label": "Picture, scrolls sideways" };
-
 /** The thing itself: a scene as SVG elements, filled with the materials of the style sheet. */
 export class LabPicture extends LabElement {
   /** @type {Scene | null} */
@@ -28,23 +22,6 @@ export class LabPicture extends LabElement {
     );
   }
 
-  /** @param {AbortSignal} signal */
-  listen(signal) {
-    const frame = this.querySelector(".picture-frame");
-    if (!(frame instanceof HTMLElement)) return;
-    const observer = new ResizeObserver(() => {
-      // What scrolls must be reachable by the keyboard; what does not would be an idle stop.
-      const scrolls = frame.scrollWidth > frame.clientWidth;
-      if (scrolls === frame.hasAttribute("tabindex")) return;
-      for (const [name, value] of Object.entries(SCROLLER)) {
-        if (scrolls) frame.setAttribute(name, value);
-        else frame.removeAttribute(name);
-      }
-    });
-    observer.observe(frame);
-    signal.addEventListener("abort", () => observer.disconnect());
-  }
-
   /** @param {{ scene: Scene | null, title: string }} view */
   render(view) {
     const svg = this.querySelector("svg");
@@ -60,7 +37,9 @@ export class LabPicture extends LabElement {
     }
     const { width, height, shapes, description } = view.scene;
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-    svg.replaceChildren(patterns(width / NATURAL_WIDTH), ...shapes.map(drawn));
+    // Letters and hatches of the frame are made for about one pixel a unit.
+    svg.style.maxInlineSize = `${Math.min(1.25 * width, 600)}px`;
+    svg.replaceChildren(patterns(), ...shapes.map(drawn));
     setText(this.querySelector("#picture-text"), description);
   }
 }
@@ -123,11 +102,8 @@ function color(text) {
   return /^#[0-9a-f]{6}$/i.test(text) ? text : "none";
 }
 
-/**
- * The hatch of each material; strokes take their color from the style sheet.
- * @param {number} scale
- */
-function patterns(scale) {
+/** The hatch of each material; strokes take their color from the style sheet. */
+function patterns() {
   /** @type {[string, number, number, string][]} */
   const hatches = [
     ["n_silicon", 14, 10, "M2 5H8"],
@@ -153,7 +129,6 @@ function patterns(scale) {
           width,
           height,
           patternUnits: "userSpaceOnUse",
-          patternTransform: `scale(${scale})`,
           class: `m-${name}`,
         },
         s("path", { d, class: "hatch-line" }),

@@ -18,7 +18,7 @@ export default function init(from: { module_or_path: WebAssembly.Module | URL })
 export function kernelVersion(): string;
 export function lastPanic(): string | undefined;
 export function schema(): OperationSchema[];
-export function bench(request: Json): Answer;
+export function bench(request: Json, narrow: boolean): Answer;
 export function drawChart(
   canvas: HTMLCanvasElement,
   chart: Chart,

@@ -10,13 +10,16 @@ use crate::charts::doping::{
 use crate::numbers::three;
 use crate::scene::Scene;
 
-const LEFT: f64 = 80.0;
-const RIGHT: f64 = 400.0;
 const TOP: f64 = 60.0;
 const BOTTOM: f64 = 322.0;
-const LABELS: f64 = 424.0;
 
-pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Scene> {
+pub(super) fn picture(
+    operation: &str,
+    results: &DiffusionResults,
+    mut sketch: Sketch,
+) -> Option<Scene> {
+    let across @ [left, right] = sketch.frame.pick([80.0, 400.0], [60.0, 276.0]);
+    let column = sketch.frame.pick(424.0, 298.0);
     let profile = &results.profile;
     let (dopant, values) = profile.dopants.first()?;
     let wafer = substrate(profile, &results.junctions_um);
@@ -30,15 +33,14 @@ pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Sce
     let axis = axis_to(deepest, "Depth");
     let scale = DepthScale { top: TOP, px_per_um: (BOTTOM - TOP) / axis.max };
 
-    let mut sketch = Sketch::default();
     let junctions = &results.junctions_um;
-    tint_silicon(&mut sketch, profile, junctions, scale, 0.0, [LEFT, RIGHT], BOTTOM);
-    marks(&mut sketch, profile, junctions, scale, [LEFT, RIGHT], BOTTOM);
+    tint_silicon(&mut sketch, profile, junctions, scale, 0.0, across, BOTTOM);
+    marks(&mut sketch, profile, junctions, scale, across, BOTTOM);
     let oxide_px = (results.oxide_nm / 1000.0 * scale.px_per_um).min(TOP - 30.0);
-    sketch.block([LEFT, RIGHT], [TOP - oxide_px, TOP], "thermal_oxide");
+    sketch.block(across, [TOP - oxide_px, TOP], "thermal_oxide");
 
     let mut labels = vec![strong(
-        [RIGHT, TOP + 2.0],
+        [right, TOP + 2.0],
         format!(
             "{}: {} cm⁻³ at the surface",
             dopant.label(),
@@ -47,37 +49,34 @@ pub(super) fn picture(operation: &str, results: &DiffusionResults) -> Option<Sce
     )];
     if 1.0 <= oxide_px {
         let text = format!("oxide {} nm", three(results.oxide_nm));
-        labels.insert(0, leader([RIGHT, TOP - 0.5 * oxide_px], text));
+        labels.insert(0, leader([right, TOP - 0.5 * oxide_px], text));
     }
-    start_line(&mut sketch, results, scale, &mut labels);
+    start_line(&mut sketch, results, scale, across, &mut labels);
     for &junction in junctions.iter().filter(|&&j| j <= axis.max) {
         let y = scale.down(junction);
-        sketch.line(&[[LEFT, y], [RIGHT, y]], "section");
-        labels.push(strong([RIGHT, y], format!("junction {} µm", three(junction))));
+        sketch.line(&[[left, y], [right, y]], "section");
+        labels.push(strong([right, y], format!("junction {} µm", three(junction))));
     }
     let layer = junctions.first().map_or(0.5 * axis.max, |j| 0.5 * j);
     let layer = scale.down(layer.min(0.5 * axis.max));
-    labels.push(leader([RIGHT, layer], dopant.doping_type().label()));
+    labels.push(leader([right, layer], dopant.doping_type().label()));
     if let Some((level, kind)) = wafer {
         let text = format!("wafer, {}, {} cm⁻³", kind.label(), three(level));
-        labels.push(leader([RIGHT, BOTTOM - 12.0], text));
+        labels.push(leader([right, BOTTOM - 12.0], text));
     }
     if operation == "predeposition" {
         for share in [0.12, 0.31, 0.5, 0.69, 0.88] {
-            let x = LEFT + share * (RIGHT - LEFT);
+            let x = left + share * (right - left);
             sketch.arrow([x, 20.0], [x, TOP - oxide_px - 5.0], "beam");
         }
         let words = format!("{} from the source", dopant.label());
-        sketch.text([LABELS, 22.0], &words, "start", "soft");
+        let at = sketch.frame.pick([column, 22.0], [left, 9.0]);
+        sketch.text(at, &words, "start", "soft");
     }
-    depth_axis(&mut sketch, &axis, scale, LEFT);
-    sketch.leaders(&labels, LABELS, 38.0, HEIGHT - 26.0);
-    sketch.text(
-        [LEFT, HEIGHT - 18.0],
-        "Tint and marks grow with the logarithm of the net doping.",
-        "start",
-        "soft",
-    );
+    depth_axis(&mut sketch, &axis, scale, left);
+    sketch.leaders(labels, column, 38.0, HEIGHT - 26.0);
+    let words = "Tint and marks grow with the logarithm of the net doping.";
+    sketch.remark(left, words);
     Some(sketch.finish(description(results, dopant.label())))
 }
 
@@ -86,15 +85,16 @@ fn start_line(
     sketch: &mut Sketch,
     results: &DiffusionResults,
     scale: DepthScale,
+    [left, right]: [f64; 2],
     labels: &mut Vec<Leader>,
 ) {
     let start = &results.start_profile;
     let Some(depth) = last_sign_change(&start.depth_um, &start.net_cm3) else { return };
     let y = scale.down(depth);
     if y < BOTTOM {
-        sketch.line(&[[LEFT, y], [RIGHT, y]], "section_dashed");
+        sketch.line(&[[left, y], [right, y]], "section_dashed");
         let text = format!("junction before, {} µm", three(depth));
-        labels.push(leader([RIGHT, y], text));
+        labels.push(leader([right, y], text));
     }
 }
 

@@ -2,69 +2,71 @@
 
 use barewafer_process::oxidation::OxidationResults;
 
+use super::Frame;
 use super::sketch::{HEIGHT, Sketch, leader, strong};
 use crate::axis::nice_above;
 use crate::numbers::{digits, three};
 use crate::scene::Scene;
 
-const LEFT: f64 = 152.0;
-const RIGHT: f64 = 390.0;
 const BOTTOM: f64 = 322.0;
 /// Height of the silicon surface before the step.
 const ORIGINAL: f64 = 206.0;
 /// Height that the round number above the oxide thickness takes.
 const TALL: f64 = 176.0;
-const LABELS: f64 = 412.0;
 
-pub(super) fn picture(results: &OxidationResults) -> Scene {
+pub(super) fn picture(results: &OxidationResults, mut sketch: Sketch) -> Scene {
+    let across @ [left, right] = sketch.frame.pick([152.0, 390.0], [112.0, 276.0]);
     let px_per_nm = TALL / nice_above(results.oxide_nm.max(1.0));
     let interface = ORIGINAL + results.silicon_consumed_nm * px_per_nm;
     let top = interface - results.oxide_nm * px_per_nm;
     // The oxidant passes the old oxide and reacts at the silicon: the old oxide rides on top.
     let old_bottom = top + results.initial_oxide_nm * px_per_nm;
-    let across = [LEFT, RIGHT];
 
-    let mut sketch = Sketch::default();
     sketch.block(across, [interface, BOTTOM], "silicon");
     sketch.block(across, [top, interface], "thermal_oxide");
     let shows_old = 3.0 < old_bottom - top && old_bottom + 0.5 < interface;
     if shows_old {
-        sketch.line(&[[LEFT, old_bottom], [RIGHT, old_bottom]], "section_dashed");
+        sketch.line(&[[left, old_bottom], [right, old_bottom]], "section_dashed");
     }
-    sketch.line(&[[LEFT, ORIGINAL], [RIGHT, ORIGINAL]], "section_dashed");
-    for x in [[LEFT - 34.0, LEFT], [RIGHT, RIGHT + 8.0]] {
+    sketch.line(&[[left, ORIGINAL], [right, ORIGINAL]], "section_dashed");
+    for x in [[left - 34.0, left], [right, right + 8.0]] {
         sketch.line(&[[x[0], ORIGINAL], [x[1], ORIGINAL]], "dashed");
     }
 
     let new_top = ORIGINAL - (results.grown_nm - results.silicon_consumed_nm) * px_per_nm;
-    shares(&mut sketch, results, new_top, interface);
+    shares(&mut sketch, results, [left, new_top, interface]);
 
     let mut labels = vec![
         strong(
-            [RIGHT, 0.5 * (top.max(old_bottom) + interface)],
+            [right, 0.5 * (top.max(old_bottom) + interface)],
             format!("oxide {} nm", three(results.oxide_nm)),
         ),
-        leader([RIGHT + 8.0, ORIGINAL], "silicon surface before the step"),
-        leader([RIGHT, 0.5 * (interface + BOTTOM)], "silicon"),
+        leader([right + 8.0, ORIGINAL], "silicon surface before the step"),
+        leader([right, 0.5 * (interface + BOTTOM)], "silicon"),
     ];
     if shows_old {
         let text = format!("oxide from before, {} nm", three(results.initial_oxide_nm));
-        labels.insert(0, leader([RIGHT, 0.5 * (top + old_bottom)], text));
+        labels.insert(0, leader([right, 0.5 * (top + old_bottom)], text));
     }
+    sketch.scale_bar(left, px_per_nm, 120.0);
     let below = wafer_disc(&mut sketch, results);
-    sketch.leaders(&labels, LABELS, below, HEIGHT - 12.0);
-    sketch.scale_bar([LEFT, HEIGHT - 18.0], px_per_nm, 120.0);
+    let x = sketch.frame.pick(412.0, 298.0);
+    sketch.leaders(labels, x, below, HEIGHT - 12.0);
     sketch.finish(description(results))
 }
 
 /// How much of the new oxide stands above the original surface and how much below.
-fn shares(sketch: &mut Sketch, results: &OxidationResults, top: f64, interface: f64) {
+fn shares(
+    sketch: &mut Sketch,
+    results: &OxidationResults,
+    [left, top, interface]: [f64; 3],
+) {
     if results.grown_nm <= 0.0 {
         return;
     }
-    let x = LEFT - 14.0;
+    let x = left - 14.0;
     for y in [top, interface] {
-        sketch.line(&[[x - 6.0, y], [LEFT, y]], "hairline");
+        sketch.line(&[[x - 6.0, y], [left, y]], "hairline");
     }
     let above_nm = results.grown_nm - results.silicon_consumed_nm;
     let rows = [
@@ -89,13 +91,21 @@ fn shares(sketch: &mut Sketch, results: &OxidationResults, top: f64, interface: 
     }
 }
 
-/// The wafer lying on a table, in its interference color; gives back the height below.
+/// The wafer lying on a table, in its interference color; gives back where labels may begin.
 fn wafer_disc(sketch: &mut Sketch, results: &OxidationResults) -> f64 {
-    let (center, radii) = ([524.0, 50.0], [86.0, 30.0]);
+    let center = sketch.frame.pick([524.0, 50.0], [156.0, HEIGHT + 36.0]);
+    let radii = [86.0, 30.0];
     sketch.ellipse([center[0], center[1] + 5.0], radii, "#cfcac0", "outline");
     sketch.ellipse(center, radii, &results.color.srgb_hex, "outline");
     let words = format!("in white light: {}", results.color.name);
-    sketch.paragraph([524.0, 103.0], &words, 214.0, "middle", "label") + 12.0
+    let room = sketch.frame.pick(214.0, 300.0);
+    let at = [center[0], center[1] + 53.0];
+    let below = sketch.paragraph(at, &words, room, "middle", "label");
+    if sketch.frame == Frame::Wide {
+        return below + 12.0;
+    }
+    sketch.height = below + 8.0;
+    12.0
 }
 
 fn description(results: &OxidationResults) -> String {

@@ -14,16 +14,27 @@ use crate::charts::doping::{
 use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
-const LEFT: f64 = 80.0;
-const RIGHT: f64 = 300.0;
-const PANEL: [f64; 2] = [316.0, 460.0];
 const TOP: f64 = 66.0;
 const BOTTOM: f64 = 322.0;
-const LABELS: f64 = 492.0;
 /// Lines drawn for the dose: each stands for an equal share of the ions.
 const IONS: u16 = 24;
 
-pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
+/// Where the section and the profile beside it lie across.
+#[derive(Clone, Copy)]
+struct Across {
+    section: [f64; 2],
+    panel: [f64; 2],
+}
+
+pub(super) fn picture(
+    results: &ImplantationResults,
+    mut sketch: Sketch,
+) -> Option<Scene> {
+    let places = sketch.frame.pick(
+        Across { section: [80.0, 300.0], panel: [316.0, 460.0] },
+        Across { section: [60.0, 164.0], panel: [178.0, 270.0] },
+    );
+    let (across @ [left, right], panel) = (places.section, places.panel);
     let (dopant, in_silicon) = results.profile.dopants.first()?;
     let above_um: f64 = results.layers.iter().map(|l| l.thickness_nm / 1000.0).sum();
     let stack = &results.stack_profile;
@@ -43,8 +54,6 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
     let axis = axis_to(deepest, "Depth");
     let scale = DepthScale { top: TOP, px_per_um: (BOTTOM - TOP) / axis.max };
 
-    let mut sketch = Sketch::default();
-    let across = [LEFT, RIGHT];
     let junctions = &results.junctions_um;
     tint_silicon(
         &mut sketch,
@@ -62,52 +71,56 @@ pub(super) fn picture(results: &ImplantationResults) -> Option<Scene> {
         let rows = [scale.down(top_um), scale.down(bottom_um).min(BOTTOM)];
         sketch.block(across, rows, material_word(layer.material));
         let text = format!("{} {} nm", layer.material.label(), short(layer.thickness_nm));
-        labels.push(leader([RIGHT, 0.5 * (rows[0] + rows[1])], text));
+        labels.push(leader([right, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
-    beam(&mut sketch, depth, values, scale);
-    profile_panel(&mut sketch, depth, values, &concentration, scale);
+    beam(&mut sketch, depth, values, scale, across);
+    profile_panel(&mut sketch, depth, values, &concentration, scale, panel);
 
     let peak = scale.down(above_um + results.peak_depth_nm / 1000.0);
     if results.layers.is_empty() {
-        range_mark(&mut sketch, results, scale);
-        let text = format!(
-            "mean depth {} ± {} nm",
-            digits(results.range_depth_nm, 3),
-            digits(results.depth_straggle_nm, 2)
-        );
-        let y = scale.down(results.range_depth_nm / 1000.0);
-        labels.push(strong([PANEL[1] + 10.0, y.min(BOTTOM)], text));
+        let text = format!("mean depth {} nm", digits(results.range_depth_nm, 3));
+        let [y, below] = range_mark(&mut sketch, results, scale, places);
+        labels.push(strong([panel[1] + 10.0, y], text));
+        let text = format!("straggle ±{} nm", digits(results.depth_straggle_nm, 2));
+        labels.push(leader([panel[1] + 10.0, below], text));
     }
     if concentration.min <= results.peak_cm3 {
         let text = format!("peak {} cm⁻³", three(results.peak_cm3));
-        labels.push(leader([PANEL[1], peak], text));
+        labels.push(leader([panel[1], peak], text));
     }
     for &junction in junctions {
         let y = scale.down(above_um + junction);
         if y < BOTTOM {
-            sketch.line(&[[LEFT, y], [RIGHT, y]], "section");
-            labels.push(strong([RIGHT, y], format!("junction {} µm", three(junction))));
+            sketch.line(&[[left, y], [right, y]], "section");
+            labels.push(strong([right, y], format!("junction {} µm", three(junction))));
         }
     }
     let implanted = junctions.first().map(|j| scale.down(above_um + 0.85 * j));
     if let Some(y) = implanted.filter(|&y| y < BOTTOM) {
-        labels.push(leader([RIGHT, y], dopant.doping_type().label()));
+        labels.push(leader([right, y], dopant.doping_type().label()));
     }
     let bulk = wafer
         .map_or("silicon".to_owned(), |(_, kind)| format!("wafer, {}", kind.label()));
-    labels.push(leader([RIGHT, BOTTOM - 8.0], bulk));
-    depth_axis(&mut sketch, &axis, scale, LEFT);
-    sketch.leaders(&labels, LABELS, 70.0, HEIGHT - 24.0);
+    labels.push(leader([right, BOTTOM - 8.0], bulk));
+    depth_axis(&mut sketch, &axis, scale, left);
+    let column = sketch.frame.pick(492.0, 298.0);
+    sketch.leaders(labels, column, 70.0, HEIGHT - 24.0);
     let words = format!("{} beam; each line is 1/{IONS} of the ions", dopant.label());
-    sketch.text([LEFT, HEIGHT - 18.0], &words, "start", "soft");
+    sketch.remark(left, &words);
     Some(sketch.finish(description(results, dopant.label())))
 }
 
 /// Arrows of the beam, and lines that end where equal shares of the dose come to rest.
-fn beam(sketch: &mut Sketch, depth: &[f64], values: &[f64], scale: DepthScale) {
+fn beam(
+    sketch: &mut Sketch,
+    depth: &[f64],
+    values: &[f64],
+    scale: DepthScale,
+    [left, right]: [f64; 2],
+) {
     for share in [0.1, 0.3, 0.5, 0.7, 0.9] {
-        let x = LEFT + share * (RIGHT - LEFT);
+        let x = left + share * (right - left);
         sketch.arrow([x, 14.0], [x, 48.0], "beam");
     }
     for (i, stop_um) in resting_depths(depth, values).into_iter().enumerate() {
@@ -117,7 +130,7 @@ fn beam(sketch: &mut Sketch, depth: &[f64], values: &[f64], scale: DepthScale) {
         }
         // Steps of 7 in 24 places: neighbors stop at unlike depths.
         let place = (i * 7 + 3) % usize::from(IONS);
-        let x = LEFT + (RIGHT - LEFT) * (index(place) + 0.5) / f64::from(IONS);
+        let x = left + (right - left) * (index(place) + 0.5) / f64::from(IONS);
         sketch.line(&[[x, TOP], [x, y - 2.5]], "mark");
         sketch.ellipse([x, y], [2.5, 2.5], "", "mark");
     }
@@ -154,22 +167,23 @@ fn profile_panel(
     values: &[f64],
     concentration: &Axis,
     scale: DepthScale,
+    panel: [f64; 2],
 ) {
     let across = |c: f64| {
         let place = concentration.place(c.max(1e-300)).unwrap_or(0.0).clamp(0.0, 1.0);
-        PANEL[0] + place * (PANEL[1] - PANEL[0])
+        panel[0] + place * (panel[1] - panel[0])
     };
     let (first, last) = (exponent_of(concentration.min), exponent_of(concentration.max));
-    let every = 1 + (last - first) / 4;
+    let every = 1 + (last - first) / sketch.frame.pick(4, 2);
     for exponent in first..=last {
         let place = f64::from(exponent - first) / f64::from((last - first).max(1));
-        let x = PANEL[0] + place * (PANEL[1] - PANEL[0]);
+        let x = panel[0] + place * (panel[1] - panel[0]);
         sketch.line(&[[x, TOP], [x, BOTTOM]], "grid");
         if (exponent - first) % every == 0 {
             sketch.text([x, TOP - 10.0], &power_of_ten(exponent), "middle", "soft");
         }
     }
-    sketch.text([0.5 * (PANEL[0] + PANEL[1]), TOP - 32.0], "cm⁻³", "middle", "soft");
+    sketch.text([0.5 * (panel[0] + panel[1]), TOP - 32.0], "cm⁻³", "middle", "soft");
     let mut curve: Vec<[f64; 2]> = Vec::new();
     for (&d, &c) in depth.iter().zip(values) {
         let y = scale.down(d);
@@ -186,8 +200,13 @@ fn profile_panel(
 }
 
 /// The mean depth of the ions (the tilt makes it less than the range along the beam), with
-/// one straggle to each side.
-fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthScale) {
+/// one straggle to each side; gives back its height and the middle of the lower straggle.
+fn range_mark(
+    sketch: &mut Sketch,
+    results: &ImplantationResults,
+    scale: DepthScale,
+    Across { section: [left, right], panel }: Across,
+) -> [f64; 2] {
     let (range, straggle) =
         (results.range_depth_nm / 1000.0, results.depth_straggle_nm / 1000.0);
     let y = scale.down(range).min(BOTTOM);
@@ -195,9 +214,10 @@ fn range_mark(sketch: &mut Sketch, results: &ImplantationResults, scale: DepthSc
         scale.down((range - straggle).max(0.0)),
         scale.down(range + straggle).min(BOTTOM),
     ];
-    sketch.line(&[[LEFT, y], [RIGHT, y]], "section_dashed");
-    sketch.line(&[[RIGHT, y], [PANEL[1] + 10.0, y]], "dashed");
-    sketch.dimension([PANEL[1] + 8.0, rows[0]], [PANEL[1] + 8.0, rows[1]]);
+    sketch.line(&[[left, y], [right, y]], "section_dashed");
+    sketch.line(&[[right, y], [panel[1] + 10.0, y]], "dashed");
+    sketch.dimension([panel[1] + 8.0, rows[0]], [panel[1] + 8.0, rows[1]]);
+    [y, 0.5 * (y + rows[1])]
 }
 
 fn description(results: &ImplantationResults, dopant: &str) -> String {

@@ -13,16 +13,40 @@ use barewafer_process::report::Results;
 use barewafer_process::vocabulary::Material;
 
 use crate::scene::Scene;
+use sketch::Sketch;
+
+/// How much room a picture has.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Frame {
+    /// 640 wide, labels beside the section.
+    #[default]
+    Wide,
+    /// 312 wide, as on a phone: the labels are numbers, with a key below.
+    Narrow,
+}
+
+impl Frame {
+    /// What belongs to this frame.
+    fn pick<T>(self, wide: T, narrow: T) -> T {
+        match self {
+            Self::Wide => wide,
+            Self::Narrow => narrow,
+        }
+    }
+}
 
 /// The picture of a report; none if the report has nothing to show.
 #[must_use]
-pub fn of(report: &Report) -> Option<Scene> {
+pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
+    let sketch = Sketch::new(frame);
     match &report.results {
-        Results::Oxidation(results) => Some(furnace::picture(results)),
-        Results::SpinCoating(results) => Some(spinner::picture(results)),
-        Results::WetEtch(results) => Some(wet_bench::picture(results)),
-        Results::Diffusion(results) => diffusion::picture(report.operation, results),
-        Results::Implantation(results) => implanter::picture(results),
+        Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
+        Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        Results::Diffusion(results) => {
+            diffusion::picture(report.operation, results, sketch)
+        }
+        Results::Implantation(results) => implanter::picture(results, sketch),
     }
 }
 

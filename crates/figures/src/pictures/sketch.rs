@@ -2,15 +2,14 @@
 
 use barewafer_process::num::{cos, linspace, sin};
 
+use super::Frame;
 use crate::axis::nice_below;
 use crate::draw::spread;
 use crate::numbers::short;
 use crate::scene::{Scene, Shape};
 use crate::text_width::wrap;
 
-/// Frame of every picture.
-pub(crate) const WIDTH: f64 = 640.0;
-/// Frame of every picture.
+/// Height of a wide picture, and of a narrow one above its key.
 pub(crate) const HEIGHT: f64 = 360.0;
 /// Size of its texts.
 pub(crate) const TEXT: f64 = 13.0;
@@ -21,27 +20,69 @@ pub(crate) struct Leader {
     pub(crate) from: [f64; 2],
     /// Words.
     pub(crate) text: String,
-    /// Whether it is the main result.
-    pub(crate) strong: bool,
+    /// Style word: the main result is `strong`.
+    pub(crate) style: &'static str,
 }
 
 pub(crate) fn leader(from: [f64; 2], text: impl Into<String>) -> Leader {
-    Leader { from, text: text.into(), strong: false }
+    Leader { from, text: text.into(), style: "label" }
 }
 
 pub(crate) fn strong(from: [f64; 2], text: impl Into<String>) -> Leader {
-    Leader { from, text: text.into(), strong: true }
+    Leader { from, text: text.into(), style: "strong" }
 }
 
 /// A picture being drawn.
-#[derive(Default)]
 pub(crate) struct Sketch {
+    /// The frame it is drawn for.
+    pub(crate) frame: Frame,
+    /// Height of what is drawn so far; a key goes below.
+    pub(crate) height: f64,
     shapes: Vec<Shape>,
+    /// Words of the numbers that stand in a narrow picture.
+    key: Vec<(String, &'static str)>,
 }
 
 impl Sketch {
-    pub(crate) fn finish(self, description: String) -> Scene {
-        Scene { width: WIDTH, height: HEIGHT, shapes: self.shapes, description }
+    pub(crate) fn new(frame: Frame) -> Self {
+        Self { frame, height: HEIGHT, shapes: Vec::new(), key: Vec::new() }
+    }
+
+    fn width(&self) -> f64 {
+        self.frame.pick(640.0, 312.0)
+    }
+
+    pub(crate) fn finish(mut self, description: String) -> Scene {
+        let key = std::mem::take(&mut self.key);
+        for (k, (words, style)) in key.iter().enumerate() {
+            let y = self.height + 4.0;
+            self.text([6.0, y], &(k + 1).to_string(), "start", "strong");
+            let below = self.paragraph([24.0, y], words, 282.0, "start", style);
+            self.height = below;
+        }
+        Scene {
+            width: self.width(),
+            height: self.height,
+            shapes: self.shapes,
+            description,
+        }
+    }
+
+    /// The words themselves where there is room for them, otherwise their number in the key.
+    pub(crate) fn keyed(&mut self, words: &str, style: &'static str) -> String {
+        if self.frame == Frame::Wide {
+            return words.to_owned();
+        }
+        self.key.push((words.to_owned(), style));
+        self.key.len().to_string()
+    }
+
+    /// A remark below the drawing.
+    pub(crate) fn remark(&mut self, left: f64, words: &str) {
+        let at = [self.frame.pick(left, 6.0), self.height - 18.0];
+        let room = self.width() - 6.0 - at[0];
+        let below = self.paragraph(at, words, room, "start", "soft");
+        self.height = self.height.max(below);
     }
 
     pub(crate) fn area(&mut self, points: Vec<[f64; 2]>, material: &str) {
@@ -122,9 +163,19 @@ impl Sketch {
 
     /// Labels in a column at `x`, each with a leader line to its point, moved apart between
     /// `top` and `bottom` so that none covers another.
-    pub(crate) fn leaders(&mut self, labels: &[Leader], x: f64, top: f64, bottom: f64) {
-        let wrapped: Vec<Vec<String>> =
-            labels.iter().map(|l| wrap(&l.text, TEXT, WIDTH - 6.0 - x)).collect();
+    pub(crate) fn leaders(
+        &mut self,
+        mut labels: Vec<Leader>,
+        x: f64,
+        top: f64,
+        bottom: f64,
+    ) {
+        labels.sort_by(|a, b| a.from[1].total_cmp(&b.from[1]));
+        let room = self.width() - 6.0 - x;
+        let wrapped: Vec<Vec<String>> = labels
+            .iter()
+            .map(|l| wrap(&self.keyed(&l.text, l.style), TEXT, room))
+            .collect();
         let tall = 1.25 * TEXT;
         let heights: Vec<f64> =
             wrapped.iter().map(|l| l.iter().map(|_| tall).sum::<f64>() + 5.0).collect();
@@ -133,11 +184,10 @@ impl Sketch {
         for ((label, lines), (center, height)) in
             labels.iter().zip(wrapped).zip(centers.into_iter().zip(heights))
         {
-            let style = if label.strong { "strong" } else { "label" };
             self.line(&[label.from, [x - 16.0, center], [x - 5.0, center]], "hairline");
             let mut y = center - 0.5 * (height - 5.0) + 0.5 * tall;
             for line in lines {
-                self.text([x, y], &line, "start", style);
+                self.text([x, y], &line, "start", label.style);
                 y += tall;
             }
         }
@@ -160,8 +210,11 @@ impl Sketch {
         y
     }
 
-    /// A scale bar of 1, 2 or 5 at most `longest` px long, with its length in words.
-    pub(crate) fn scale_bar(&mut self, at: [f64; 2], px_per_nm: f64, longest: f64) {
+    /// A scale bar below the drawing, of 1, 2 or 5 at most `longest` px long, with its length
+    /// in words.
+    pub(crate) fn scale_bar(&mut self, left: f64, px_per_nm: f64, longest: f64) {
+        let at = [self.frame.pick(left, 6.0), self.height - 18.0];
+        let longest = self.frame.pick(longest, longest.min(90.0));
         if !(px_per_nm.is_finite() && 0.0 < px_per_nm) {
             return;
         }

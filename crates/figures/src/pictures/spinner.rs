@@ -10,20 +10,12 @@ use crate::scene::Scene;
 
 const DISC: [f64; 2] = [158.0, 246.0];
 const RADII: [f64; 2] = [124.0, 38.0];
-const CLOCK: [f64; 2] = [72.0, 82.0];
-const LEFT: f64 = 352.0;
-const RIGHT: f64 = 478.0;
-const SURFACE: f64 = 262.0;
-const BOTTOM: f64 = 322.0;
-const TALL: f64 = 214.0;
 
-pub(super) fn picture(results: &SpinCoatingResults) -> Scene {
-    let mut sketch = Sketch::default();
+pub(super) fn picture(results: &SpinCoatingResults, mut sketch: Sketch) -> Scene {
     let rpm = results.curve.speed_rpm.last().copied().unwrap_or(0.0);
     spinning_wafer(&mut sketch, rpm);
     clock(&mut sketch, results);
-    let px_per_nm = magnified_film(&mut sketch, results);
-    sketch.scale_bar([LEFT, HEIGHT - 18.0], px_per_nm, 60.0);
+    magnified_film(&mut sketch, results);
     sketch.finish(description(results, rpm))
 }
 
@@ -67,7 +59,8 @@ fn spinning_wafer(sketch: &mut Sketch, rpm: f64) {
 fn clock(sketch: &mut Sketch, results: &SpinCoatingResults) {
     let total = results.curve.time_s.last().copied().unwrap_or(0.0);
     let radius = 40.0;
-    sketch.ellipse(CLOCK, [radius, radius], "", "outline");
+    let center @ [middle, height] = sketch.frame.pick([72.0, 82.0], [58.0, 82.0]);
+    sketch.ellipse(center, [radius, radius], "", "outline");
     let events: Vec<(f64, &str)> = [
         (ramp_end_s(results), "full speed"),
         (results.transition_s, "drying takes over"),
@@ -77,12 +70,12 @@ fn clock(sketch: &mut Sketch, results: &SpinCoatingResults) {
     .into_iter()
     .filter_map(|(time, name)| time.map(|t| (t, name)))
     .collect();
-    let mut y = CLOCK[1] - 34.0;
+    let mut y = height - 34.0;
     let mut last_angle = -90.0 - 10.0;
     for (number, (time, name)) in events.iter().enumerate() {
         let share = if 0.0 < total { (time / total).clamp(0.0, 1.0) } else { 0.0 };
         let angle = -90.0 + 360.0 * share;
-        let tick = |r: f64| arc(CLOCK, [r, r], angle, angle)[0];
+        let tick = |r: f64| arc(center, [r, r], angle, angle)[0];
         sketch.line(&[tick(radius - 8.0), tick(radius)], "outline");
         // Numbers of close events are moved on, their ticks stay. The stop stands left of the top.
         let shown = if number + 1 == events.len() {
@@ -91,60 +84,63 @@ fn clock(sketch: &mut Sketch, results: &SpinCoatingResults) {
             angle.max(last_angle + 26.0).min(228.0)
         };
         last_angle = shown;
-        let at = arc(CLOCK, [radius + 13.0, radius + 13.0], shown, shown)[0];
+        let at = arc(center, [radius + 13.0, radius + 13.0], shown, shown)[0];
         let label = (number + 1).to_string();
         sketch.text(at, &label, "middle", "strong");
         let words = format!("{label}  {name} {} s", short(*time));
-        sketch.text([140.0, y], &words, "start", "label");
+        sketch.text([middle + 66.0, y], &words, "start", "label");
         y += 20.0;
     }
-    sketch.arrow(CLOCK, [CLOCK[0], CLOCK[1] - radius + 10.0], "amber");
-    sketch.text(
-        [CLOCK[0], CLOCK[1] + radius + 30.0],
-        "clock of the spin",
-        "middle",
-        "soft",
-    );
+    sketch.arrow(center, [middle, height - radius + 10.0], "amber");
+    sketch.text([middle, height + radius + 30.0], "clock of the spin", "middle", "soft");
 }
 
-/// The film at the end and baked, on the silicon, to scale; gives back px per nm.
-fn magnified_film(sketch: &mut Sketch, results: &SpinCoatingResults) -> f64 {
+/// The film at the end and baked, on the silicon, to scale: beside the wafer, or below it in a
+/// narrow frame.
+fn magnified_film(sketch: &mut Sketch, results: &SpinCoatingResults) {
+    let ([left, right], tall, lower) =
+        sketch.frame.pick(([352.0, 478.0], 214.0, 0.0), ([130.0, 270.0], 130.0, 214.0));
+    let (surface, bottom) = (262.0 + lower, 322.0 + lower);
+    sketch.height = HEIGHT + lower;
     let wet = results.wet_thickness_nm.max(results.thickness_nm);
-    let px_per_nm = TALL / nice_above(wet.max(1.0));
-    let top = SURFACE - results.thickness_nm * px_per_nm;
-    let wet_top = SURFACE - wet * px_per_nm;
+    let px_per_nm = tall / nice_above(wet.max(1.0));
+    sketch.scale_bar(left, px_per_nm, 60.0);
+    let top = surface - results.thickness_nm * px_per_nm;
+    let wet_top = surface - wet * px_per_nm;
     let eye = [DISC[0] + 0.8 * RADII[0], DISC[1] - 4.0];
     sketch.ellipse(eye, [9.0, 5.0], "", "section");
-    sketch.line(&[[eye[0] + 7.0, eye[1] - 3.0], [LEFT, wet_top]], "hairline");
-    sketch.line(&[[eye[0] + 7.0, eye[1] + 3.0], [LEFT, BOTTOM]], "hairline");
-    sketch.block([LEFT, RIGHT], [SURFACE, BOTTOM], "silicon");
-    sketch.block([LEFT, RIGHT], [top, SURFACE], "resist");
+    // The cone of the lens opens to the right, or downward.
+    let (first, second) =
+        sketch.frame.pick(([7.0, -3.0], [left, bottom]), ([-7.0, 3.0], [right, wet_top]));
+    sketch.line(&[[eye[0] + first[0], eye[1] + first[1]], [left, wet_top]], "hairline");
+    sketch.line(&[[eye[0] + 7.0, eye[1] + 3.0], second], "hairline");
+    sketch.block([left, right], [surface, bottom], "silicon");
+    sketch.block([left, right], [top, surface], "resist");
     let mut labels = vec![
         strong(
-            [RIGHT, 0.5 * (top + SURFACE)],
+            [right, 0.5 * (top + surface)],
             format!("resist {} nm after the soft bake", three(results.thickness_nm)),
         ),
-        leader([RIGHT, 0.5 * (SURFACE + BOTTOM)], "silicon"),
+        leader([right, 0.5 * (surface + bottom)], "silicon"),
     ];
     if 1.0 < top - wet_top {
-        let outline = [[LEFT, top], [LEFT, wet_top], [RIGHT, wet_top], [RIGHT, top]];
+        let outline = [[left, top], [left, wet_top], [right, wet_top], [right, top]];
         sketch.line(&outline, "dashed");
         labels.insert(
             0,
             leader(
-                [RIGHT, wet_top],
+                [right, wet_top],
                 format!("{} nm at the end of the spin", three(results.wet_thickness_nm)),
             ),
         );
     }
-    sketch.leaders(&labels, RIGHT + 20.0, 20.0, BOTTOM + 8.0);
-    px_per_nm
+    sketch.leaders(labels, right + 20.0, surface - tall - 28.0, bottom + 8.0);
 }
 
 fn description(results: &SpinCoatingResults, rpm: f64) -> String {
     let time = results.curve.time_s.last().copied().unwrap_or(0.0);
     format!(
-        "A wafer spins at {} rpm for {} s. The film on it is {} nm at the end of the spin, {} % solids, and {} nm after the soft bake; it is drawn magnified beside the wafer.",
+        "A wafer spins at {} rpm for {} s. The film on it is {} nm at the end of the spin, {} % solids, and {} nm after the soft bake; it is drawn magnified.",
         digits(rpm, 4),
         short(time),
         three(results.wet_thickness_nm),

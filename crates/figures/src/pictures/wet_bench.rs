@@ -10,19 +10,17 @@ use crate::numbers::{digits, short};
 use crate::scene::Scene;
 use crate::text_width::text_width;
 
-const LEFT: f64 = 24.0;
-const RIGHT: f64 = 440.0;
-const MIDDLE: f64 = 232.0;
 const FILM_TOP: f64 = 132.0;
 const MASK_TOP: f64 = 104.0;
 const BOTTOM: f64 = 318.0;
 /// Height that the round number above the film thickness takes.
 const TALL: f64 = 130.0;
-const LABELS: f64 = 462.0;
 
 /// The section in px.
 struct Section {
-    px_per_nm: f64,
+    left: f64,
+    right: f64,
+    middle: f64,
     /// Film thickness.
     film: f64,
     /// How far the film is gone sideways at its top.
@@ -43,13 +41,15 @@ enum Kind {
     Blanket,
 }
 
-pub(super) fn picture(results: &WetEtchResults) -> Scene {
+pub(super) fn picture(results: &WetEtchResults, mut sketch: Sketch) -> Scene {
+    let [left, right] = sketch.frame.pick([24.0, 440.0], [6.0, 278.0]);
+    let middle = 0.5 * (left + right);
     let masked = results.mask_opening_um.is_some() || results.mask_line_um.is_some();
     // The undercut must fit beside the edge too; steps of 1, 2, 5 keep the scale still while
     // a slider moves.
     let beside = if masked { nice_above(results.undercut_nm.max(1.0)) } else { 1.0 };
-    let px_per_nm =
-        (TALL / nice_above(results.thickness_nm.max(1.0))).min(150.0 / beside);
+    let px_per_nm = (TALL / nice_above(results.thickness_nm.max(1.0)))
+        .min(sketch.frame.pick(150.0, 86.0) / beside);
     let kind = match (results.mask_opening_um, results.mask_line_um) {
         (Some(um), _) => Kind::Opening(um),
         (None, Some(um)) => Kind::Line(um),
@@ -58,29 +58,36 @@ pub(super) fn picture(results: &WetEtchResults) -> Scene {
     let reach = results.undercut_nm * px_per_nm;
     let (half, broken) = match kind {
         Kind::Opening(um) => {
-            cut(0.5 * um * 1000.0 * px_per_nm, (MIDDLE - LEFT - reach - 24.0).max(60.0))
+            let least = sketch.frame.pick(60.0, 46.0);
+            let limit = (middle - left - reach - 24.0).max(least);
+            cut(0.5 * um * 1000.0 * px_per_nm, limit)
         }
         Kind::Line(um) => {
-            cut(0.5 * um * 1000.0 * px_per_nm, (reach + 60.0).clamp(110.0, 186.0))
+            let limit = sketch.frame.pick(
+                (reach + 60.0).clamp(110.0, 186.0),
+                (reach + 40.0).clamp(72.0, 124.0),
+            );
+            cut(0.5 * um * 1000.0 * px_per_nm, limit)
         }
         Kind::Blanket => (0.0, false),
     };
     let slope = results.wall_deg.map(|deg| tan(deg.to_radians())).filter(|&t| 0.0 < t);
     let depth = if slope.is_some() { results.etched_nm * px_per_nm } else { reach };
     let film = results.thickness_nm * px_per_nm;
-    let section = Section { px_per_nm, film, reach, depth, slope, half, broken };
-    let mut sketch = Sketch::default();
+    let section =
+        Section { left, right, middle, film, reach, depth, slope, half, broken };
     let film_bottom = FILM_TOP + section.film;
-    sketch.block([LEFT, RIGHT], [film_bottom, BOTTOM], "silicon");
+    sketch.block([left, right], [film_bottom, BOTTOM], "silicon");
     let mut labels = match kind {
         Kind::Opening(um) => opening(&mut sketch, results, &section, um),
         Kind::Line(um) => line(&mut sketch, results, &section, um),
         Kind::Blanket => blanket(&mut sketch, results, &section),
     };
-    labels.push(leader([RIGHT, 0.5 * (film_bottom + BOTTOM)], "silicon"));
-    labels.push(state(results, film_bottom));
-    sketch.leaders(&labels, LABELS, 60.0, HEIGHT - 12.0);
-    sketch.scale_bar([LEFT, HEIGHT - 18.0], section.px_per_nm, 110.0);
+    labels.push(leader([right, 0.5 * (film_bottom + BOTTOM)], "silicon"));
+    labels.push(state(results, [right, film_bottom - 2.0]));
+    let column = sketch.frame.pick(462.0, 298.0);
+    sketch.leaders(labels, column, 60.0, HEIGHT - 12.0);
+    sketch.scale_bar(left, px_per_nm, 110.0);
     sketch.finish(description(results))
 }
 
@@ -116,27 +123,28 @@ fn opening(
     section: &Section,
     mask_um: f64,
 ) -> Vec<Leader> {
+    let &Section { left, right, middle, .. } = section;
     let film = material_word(results.material);
     let bottom = FILM_TOP + section.film;
-    let edges = [MIDDLE - section.half, MIDDLE + section.half];
+    let edges = [middle - section.half, middle + section.half];
     if section.depth < section.film {
         // Not through: the floor of the opening lies inside the film.
-        let mut outline = vec![[LEFT, FILM_TOP]];
+        let mut outline = vec![[left, FILM_TOP]];
         let wall_points = wall(section);
         outline.extend(
-            wall_points.iter().map(|p| [(edges[0] - p[0]).clamp(LEFT, MIDDLE), p[1]]),
+            wall_points.iter().map(|p| [(edges[0] - p[0]).clamp(left, middle), p[1]]),
         );
         outline.extend(
             wall_points
                 .iter()
                 .rev()
-                .map(|p| [(edges[1] + p[0]).clamp(MIDDLE, RIGHT), p[1]]),
+                .map(|p| [(edges[1] + p[0]).clamp(middle, right), p[1]]),
         );
-        outline.extend([[RIGHT, FILM_TOP], [RIGHT, bottom], [LEFT, bottom]]);
+        outline.extend([[right, FILM_TOP], [right, bottom], [left, bottom]]);
         sketch.area(outline, film);
     } else {
-        for (edge, sign, outer) in [(edges[0], -1.0, LEFT), (edges[1], 1.0, RIGHT)] {
-            let inside = |x: f64| x.clamp(LEFT, RIGHT);
+        for (edge, sign, outer) in [(edges[0], -1.0, left), (edges[1], 1.0, right)] {
+            let inside = |x: f64| x.clamp(left, right);
             let mut outline: Vec<[f64; 2]> = wall(section)
                 .iter()
                 .map(|p| [inside(edge + sign * p[0]), p[1]])
@@ -145,15 +153,16 @@ fn opening(
             sketch.area(outline, film);
         }
     }
-    sketch.block([LEFT, edges[0]], [MASK_TOP, FILM_TOP], "resist");
-    sketch.block([edges[1], RIGHT], [MASK_TOP, FILM_TOP], "resist");
+    sketch.block([left, edges[0]], [MASK_TOP, FILM_TOP], "resist");
+    sketch.block([edges[1], right], [MASK_TOP, FILM_TOP], "resist");
     if section.broken {
         let floor = FILM_TOP + section.depth.min(section.film);
-        break_marks(sketch, [MASK_TOP - 6.0, floor], "outline");
-        break_marks(sketch, [floor, bottom + 16.0], "section");
+        break_marks(sketch, middle, [MASK_TOP - 6.0, floor], "outline");
+        break_marks(sketch, middle, [floor, bottom + 16.0], "section");
     }
     widths(
         sketch,
+        section,
         edges,
         &format!("mask opening {}", length_words(1000.0 * mask_um)),
         results.opening_um.map(|um| {
@@ -161,8 +170,8 @@ fn opening(
         }),
     );
     vec![
-        leader([RIGHT, 0.5 * (MASK_TOP + FILM_TOP)], "resist mask (height not to scale)"),
-        leader([RIGHT, FILM_TOP + 0.35 * section.film], film_label(results)),
+        leader([right, 0.5 * (MASK_TOP + FILM_TOP)], "resist mask (height not to scale)"),
+        leader([right, FILM_TOP + 0.35 * section.film], film_label(results)),
     ]
 }
 
@@ -172,9 +181,10 @@ fn line(
     section: &Section,
     mask_um: f64,
 ) -> Vec<Leader> {
+    let &Section { left, right, middle, .. } = section;
     let film = material_word(results.material);
     let bottom = FILM_TOP + section.film;
-    let edges = [MIDDLE - section.half, MIDDLE + section.half];
+    let edges = [middle - section.half, middle + section.half];
     // The bath comes from both sides; where the two fronts have met nothing is left.
     let sides: Vec<[f64; 2]> =
         wall(section).into_iter().filter(|p| p[0] < section.half).collect();
@@ -182,7 +192,7 @@ fn line(
     if section.depth < section.film {
         outline.extend(sides.iter().map(|p| [edges[0] + p[0], p[1]]));
         let floor = FILM_TOP + section.depth;
-        outline.extend([[LEFT, floor], [LEFT, bottom], [RIGHT, bottom], [RIGHT, floor]]);
+        outline.extend([[left, floor], [left, bottom], [right, bottom], [right, floor]]);
         outline.extend(sides.iter().rev().map(|p| [edges[1] - p[0], p[1]]));
     } else if !sides.is_empty() {
         outline.extend(sides.iter().map(|p| [edges[0] + p[0], p[1]]));
@@ -193,10 +203,11 @@ fn line(
     }
     sketch.block(edges, [MASK_TOP, FILM_TOP], "resist");
     if section.broken {
-        break_marks(sketch, [MASK_TOP, bottom + 16.0], "section");
+        break_marks(sketch, middle, [MASK_TOP, bottom + 16.0], "section");
     }
     widths(
         sketch,
+        section,
         edges,
         &format!("mask line {}", length_words(1000.0 * mask_um)),
         results.line_um.filter(|&um| 0.0 < um).map(|um| {
@@ -226,30 +237,31 @@ fn blanket(
     results: &WetEtchResults,
     section: &Section,
 ) -> Vec<Leader> {
-    let left = results.remaining_nm * section.px_per_nm;
+    let &Section { left, right, .. } = section;
+    let film = results.remaining_nm * section.film / results.thickness_nm;
     let bottom = FILM_TOP + section.film;
-    sketch.block([LEFT, RIGHT], [bottom - left, bottom], material_word(results.material));
+    sketch.block([left, right], [bottom - film, bottom], material_word(results.material));
     sketch.line(
         &[
-            [LEFT, bottom - left],
-            [LEFT, FILM_TOP],
-            [RIGHT, FILM_TOP],
-            [RIGHT, bottom - left],
+            [left, bottom - film],
+            [left, FILM_TOP],
+            [right, FILM_TOP],
+            [right, bottom - film],
         ],
         "dashed",
     );
     for x in [0.2, 0.4, 0.6, 0.8] {
-        let x = LEFT + x * (RIGHT - LEFT);
-        if 12.0 < section.film - left {
-            sketch.arrow([x, FILM_TOP], [x, bottom - left], "hairline");
+        let x = left + x * (right - left);
+        if 12.0 < section.film - film {
+            sketch.arrow([x, FILM_TOP], [x, bottom - film], "hairline");
         }
     }
     vec![
         leader(
-            [RIGHT, FILM_TOP],
+            [right, FILM_TOP],
             format!("film before, {}", length_words(results.thickness_nm)),
         ),
-        leader([RIGHT, bottom - 0.5 * left], film_label(results)),
+        leader([right, bottom - 0.5 * film], film_label(results)),
     ]
 }
 
@@ -258,10 +270,17 @@ fn film_label(results: &WetEtchResults) -> String {
 }
 
 /// Dimension lines of the mask and of the film's top, the wider one above.
-fn widths(sketch: &mut Sketch, edges: [f64; 2], mask: &str, film: Option<(f64, String)>) {
+fn widths(
+    sketch: &mut Sketch,
+    section: &Section,
+    edges: [f64; 2],
+    mask: &str,
+    film: Option<(f64, String)>,
+) {
+    let &Section { left, right, middle, .. } = section;
     let mut rows = vec![(edges, mask.to_owned(), "label", MASK_TOP)];
     if let Some((beyond, words)) = film {
-        let ends = [(edges[0] - beyond).max(LEFT), (edges[1] + beyond).min(RIGHT)];
+        let ends = [(edges[0] - beyond).max(left), (edges[1] + beyond).min(right)];
         for x in ends {
             sketch.line(&[[x, MASK_TOP], [x, FILM_TOP]], "section_dashed");
         }
@@ -276,9 +295,10 @@ fn widths(sketch: &mut Sketch, edges: [f64; 2], mask: &str, film: Option<(f64, S
         if 6.0 < ends[1] - ends[0] {
             sketch.dimension([ends[0], y], [ends[1], y]);
         }
+        let words = &sketch.keyed(words, style);
         // Words wider than the lines that come down from the row above stand beside them.
         if text_width(words, TEXT) + 10.0 < outer[1] - outer[0] {
-            sketch.text([MIDDLE, y - 12.0], words, "middle", style);
+            sketch.text([middle, y - 12.0], words, "middle", style);
         } else {
             sketch.text([outer[1] + 10.0, y], words, "start", style);
         }
@@ -286,8 +306,8 @@ fn widths(sketch: &mut Sketch, edges: [f64; 2], mask: &str, film: Option<(f64, S
 }
 
 /// Two wavy lines that say: the middle is left out.
-fn break_marks(sketch: &mut Sketch, [top, bottom]: [f64; 2], style: &str) {
-    for x in [MIDDLE - 5.0, MIDDLE + 5.0] {
+fn break_marks(sketch: &mut Sketch, middle: f64, [top, bottom]: [f64; 2], style: &str) {
+    for x in [middle - 5.0, middle + 5.0] {
         let points: Vec<[f64; 2]> = linspace(top, bottom, 40)
             .into_iter()
             .map(|y| [x + 3.0 * sin(y * 0.22), y])
@@ -296,8 +316,7 @@ fn break_marks(sketch: &mut Sketch, [top, bottom]: [f64; 2], style: &str) {
     }
 }
 
-fn state(results: &WetEtchResults, film_bottom: f64) -> Leader {
-    let from = [RIGHT, film_bottom - 2.0];
+fn state(results: &WetEtchResults, from: [f64; 2]) -> Leader {
     match results.over_etch_percent {
         Some(percent) if 0.0 < percent => {
             strong(from, format!("cleared; over-etch {} %", digits(percent, 2)))
