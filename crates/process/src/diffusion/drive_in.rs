@@ -47,6 +47,7 @@ pub(super) fn simulate(
     fields: DriveInFields,
     nested: u32,
 ) -> Result<DriveIn, RequestError> {
+    fields.unmodeled().check()?;
     let conditions = Conditions::check(
         fields.temperature_c,
         fields.time_min,
