@@ -1,5 +1,6 @@
 //! Predeposition and drive-in as a person asks for them: worked examples, warnings, mistakes.
 
+use barewafer_process::diffusion::closed_form::LimitedSource;
 use barewafer_process::num::exp;
 use barewafer_process::units::Temperature;
 use barewafer_tests::answers::{ask, list, near, number};
@@ -385,6 +386,73 @@ fn a_profile_of_an_answer_can_be_the_next_start() {
         "start": {"profile": first["results"]["profile"]},
         "temperature_c": 1100, "time_min": 60}));
     near(number(&report, "dose_cm2"), number(&first, "dose_cm2"), 0.01);
+}
+
+#[test]
+fn an_implantation_starts_a_drive_in_from_where_its_ions_lie() {
+    let implanted = |extra: Value| {
+        let mut start = json!({"operation": "implantation", "dopant": "boron",
+            "energy_kev": 50});
+        for (name, value) in extra.as_object().unwrap() {
+            start[name] = value.clone();
+        }
+        json!({"operation": "drive_in", "start": start, "temperature_c": 800,
+            "time_min": 1, "solution": "closed_form"})
+    };
+    // The Gaussian lies where the ions come to rest below the surface, not along the beam.
+    for tilt_deg in [0.0, 60.0] {
+        let request = implanted(json!({"tilt_deg": tilt_deg}));
+        let (ions, report) = (ask(&request["start"]), ask(&request));
+        let root = number(&report, "root_dt_um");
+        let straggle = 1e-3 * number(&ions, "depth_straggle_nm");
+        let expected = LimitedSource {
+            dose_cm2: number(&ions, "retained_dose_cm2"),
+            range_um: 1e-3 * number(&ions, "range_depth_nm"),
+            width_um: (straggle * straggle + 2.0 * root * root).sqrt(),
+        };
+        let profile = &report["results"]["profile"];
+        let (x, c) = (list(&profile["depth_um"]), list(&profile["boron_cm3"]));
+        for (x, c) in x.iter().zip(&c) {
+            near(*c, expected.concentration_cm3(*x), 1e-6);
+        }
+        near(
+            expected.range_um,
+            1e-3 * number(&ions, "projected_range_nm")
+                * if tilt_deg > 0.0 { 0.5 } else { 1.0 },
+            1e-9,
+        );
+    }
+    // The type of the substrate counts although its concentration is left out.
+    let report = ask(&implanted(json!({"substrate": {"type": "p"}})));
+    assert!(report["results"]["junction_depth_um"].is_null());
+    for (extra, code, field) in [
+        (json!({"target": "resist"}), "conflict", "start.target"),
+        (
+            json!({"energy_kev": 5, "dose_cm2": 1e11,
+                "through": [{"material": "aluminum", "thickness_nm": 20_000}]}),
+            "no_dose",
+            "start.through",
+        ),
+    ] {
+        let error = barewafer_process::run_text(implanted(extra).to_string().as_bytes())
+            .unwrap_err();
+        assert_eq!((error.code, error.field.as_str()), (code, field), "{error}");
+    }
+}
+
+#[test]
+fn a_dose_that_has_hardly_spread_has_no_closed_form() {
+    let request = |solution: &str| {
+        json!({"operation": "drive_in", "temperature_c": 600, "time_min": 1,
+            "start": {"dose_cm2": 1e16, "dopant": "antimony"}, "solution": solution})
+    };
+    let error =
+        barewafer_process::run_text(request("closed_form").to_string().as_bytes())
+            .unwrap_err();
+    assert_eq!((error.code, error.field.as_str()), ("conflict", "solution"));
+    assert!(error.message.contains("more atoms than silicon has"), "{error}");
+    let results = &ask(&request("numerical"))["results"];
+    assert!(list(&results["closed_form_profile"]["depth_um"]).is_empty());
 }
 
 #[test]
