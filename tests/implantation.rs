@@ -395,6 +395,12 @@ fn mistakes_name_field_value_and_range() {
             "substrate.concentration_cm3",
         ),
         (
+            json!({"dopant": "boron", "energy_kev": 50, "dose_cm2": 1e16,
+                   "moments": {"projected_range_nm": 50, "straggle_nm": 0.5}}),
+            "conflict",
+            "dose_cm2",
+        ),
+        (
             json!({"dopant": "boron", "energy_kev": 50, "charge_state": 1.5}),
             "not_whole",
             "charge_state",

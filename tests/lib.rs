@@ -1,7 +1,11 @@
-//! Reading the reference tables that the kernel is held against.
+//! What the tests share: reading the reference tables that the kernel is held against, asking it
+//! as a person does, and doped layers for its solver.
 //!
 //! A table lies in `tests/reference/`: comment lines that begin with `#`, one header line,
 //! then one case a line.
+
+pub mod answers;
+pub mod silicon_layers;
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;

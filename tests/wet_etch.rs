@@ -347,6 +347,7 @@ fn warnings_name_what_goes_wrong() {
             masked(json!({"etchant": "phosphoric_85", "material": "nitride"})),
             "resist_dissolves",
         ),
+        (json!({"material": "nitride", "thickness_nm": 1e5}), "too_slow"),
         (masked(json!({"time_s": 500})), "large_undercut"),
         (json!({"material": "resist", "etchant": "piranha"}), "bulk_resist_in_piranha"),
         (json!({"material": "deposited_oxide", "variant": "teos"}), "estimated_rate"),

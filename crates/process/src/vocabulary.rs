@@ -85,7 +85,7 @@ words!(
     }
 );
 words!(
-    /// A dopant atom. Gallium and aluminum are for diffusion only; BF2 is an implanted ion.
+    /// A dopant atom. BF2 is an implanted ion: see [`Ion`].
     Dopant {
         /// Acceptor.
         Boron = "boron", "boron";
@@ -158,6 +158,15 @@ words!(
         DiluteVapor = "dilute_vapor", "dilute vapor";
         /// Doped glass on the wafer.
         DopedGlass = "doped_glass", "doped glass film";
+    }
+);
+words!(
+    /// Boron's equilibrium between silicon and a growing oxide.
+    BoronSegregation {
+        /// Antoniadis and co-workers (1979).
+        Antoniadis1979 = "antoniadis_1979", "Antoniadis (1979)";
+        /// Colby and Katz (1976).
+        ColbyKatz1976 = "colby_katz_1976", "Colby and Katz (1976)";
     }
 );
 words!(

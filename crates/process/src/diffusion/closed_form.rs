@@ -68,6 +68,12 @@ impl LimitedSource {
         peak * (bell(depth_um - self.range_um) + bell(depth_um + self.range_um))
     }
 
+    /// The largest concentration per cm3: at the surface or at the range.
+    #[must_use]
+    pub fn largest_cm3(&self) -> f64 {
+        self.concentration_cm3(0.0).max(self.concentration_cm3(self.range_um))
+    }
+
     /// Dose per cm2 above a depth in um.
     #[must_use]
     pub fn dose_above_cm2(&self, depth_um: f64) -> f64 {

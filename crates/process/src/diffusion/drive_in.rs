@@ -11,7 +11,8 @@ use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
 use super::start::{self, Shape, Start};
 use super::{answer, cautions, working};
 use crate::error::RequestError;
-use crate::num::linspace;
+use crate::num::{linspace, show};
+use crate::profile::MAX_CONCENTRATION_CM3;
 use crate::report::{Report, Results};
 use crate::request::read_fields;
 use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, Substrate};
@@ -47,6 +48,7 @@ pub(super) fn simulate(
     fields: DriveInFields,
     nested: u32,
 ) -> Result<DriveIn, RequestError> {
+    fields.unmodeled().check()?;
     let conditions = Conditions::check(
         fields.temperature_c,
         fields.time_min,
@@ -77,6 +79,7 @@ pub(super) fn simulate(
             let closed = closed.ok_or_else(|| {
                 no_closed_form("a start of any shape or of several dopants")
             })?;
+            check_closed(closed)?;
             from_closed_form(&start, closed, conditions, substrate, root_dt_um)
         }
     };
@@ -87,7 +90,9 @@ pub(super) fn simulate(
         solution,
         evaporation_cm_s,
         oxide_nm,
-        closed: closed.filter(|_| evaporation_cm_s <= 0.0),
+        closed: closed
+            .filter(|_| evaporation_cm_s <= 0.0)
+            .filter(|closed| closed.largest_cm3() <= MAX_CONCENTRATION_CM3),
     })
 }
 
@@ -146,6 +151,25 @@ fn no_closed_form(what: &str) -> RequestError {
         &format!("solution: there is no closed form for {what} (allowed: numerical)"),
         "choose the numerical solution",
     )
+}
+
+/// A whole dose at the surface is no layer of silicon before it has spread.
+fn check_closed(closed: LimitedSource) -> Result<(), RequestError> {
+    let largest = closed.largest_cm3();
+    if largest <= MAX_CONCENTRATION_CM3 {
+        return Ok(());
+    }
+    let allowed = "numerical, or more time or heat";
+    Err(RequestError::conflict(
+        "solution",
+        "closed_form",
+        allowed,
+        &format!(
+            "solution: the Gaussian would hold {} per cm3, more atoms than silicon has: the dose has hardly spread (allowed: {allowed})",
+            show(largest)
+        ),
+        "choose the numerical solution, or drive in longer or hotter",
+    ))
 }
 
 fn from_closed_form(

@@ -13,6 +13,7 @@ mod simulated;
 pub mod solubility;
 pub mod solver;
 mod start;
+mod unmodeled;
 mod working;
 
 use serde::Serialize;

@@ -38,6 +38,7 @@ pub(super) struct Predeposition {
 pub(super) fn simulate(
     fields: &PredepositionFields,
 ) -> Result<Predeposition, RequestError> {
+    fields.unmodeled().check()?;
     let dopant = fields.dopant;
     let conditions = Conditions::check(
         fields.temperature_c,

@@ -3,11 +3,13 @@
 use serde::Deserialize;
 use serde_json::Value;
 
+use super::unmodeled::{Ramp, Unmodeled};
 use crate::bench::OperationSchema;
 use crate::bound::{Bound, Choice, Scale};
 use crate::error::RequestError;
 use crate::vocabulary::{
-    Ambient, DiffusionSolution, DiffusivitySet, Dopant, DopantSource, Substrate,
+    Ambient, BoronSegregation, DiffusionSolution, DiffusivitySet, Dopant, DopantSource,
+    Material, Substrate,
 };
 
 /// Fields of a predeposition.
@@ -23,6 +25,10 @@ pub(super) struct PredepositionFields {
     pub(super) diffusivity: Option<DiffusivitySet>,
     pub(super) solution: Option<DiffusionSolution>,
     pub(super) active_limit: Option<bool>,
+    pub(super) oxidation_enhanced_diffusion: Option<bool>,
+    pub(super) boron_segregation: Option<BoronSegregation>,
+    pub(super) donor_segregation: Option<f64>,
+    pub(super) target: Option<Material>,
 }
 
 /// Fields of a drive-in.
@@ -39,6 +45,36 @@ pub(super) struct DriveInFields {
     pub(super) evaporation_cm_s: Option<f64>,
     pub(super) initial_oxide_nm: Option<f64>,
     pub(super) active_limit: Option<bool>,
+    pub(super) oxidation_enhanced_diffusion: Option<bool>,
+    pub(super) boron_segregation: Option<BoronSegregation>,
+    pub(super) donor_segregation: Option<f64>,
+    pub(super) ramp: Option<Ramp>,
+}
+
+impl PredepositionFields {
+    /// What the step asks beyond the model.
+    pub(super) fn unmodeled(&self) -> Unmodeled {
+        Unmodeled {
+            ramp: None,
+            oxidation_enhanced_diffusion: self.oxidation_enhanced_diffusion,
+            boron_segregation: self.boron_segregation,
+            donor_segregation: self.donor_segregation,
+            target: self.target,
+        }
+    }
+}
+
+impl DriveInFields {
+    /// What the step asks beyond the model.
+    pub(super) fn unmodeled(&self) -> Unmodeled {
+        Unmodeled {
+            ramp: self.ramp,
+            oxidation_enhanced_diffusion: self.oxidation_enhanced_diffusion,
+            boron_segregation: self.boron_segregation,
+            donor_segregation: self.donor_segregation,
+            target: None,
+        }
+    }
 }
 
 /// A Gaussian start, as an implant leaves it.

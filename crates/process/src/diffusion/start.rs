@@ -15,7 +15,7 @@ use crate::num::linspace;
 use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
 use crate::report::Results;
 use crate::request::read_fields;
-use crate::vocabulary::{Dopant, Substrate};
+use crate::vocabulary::{Dopant, Material, Substrate};
 
 /// How the start looks to the closed forms.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -160,38 +160,84 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
 }
 
 fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
-    let substrate = match map.get("substrate") {
-        Some(value) => crate::request::decode::<Substrate>(value).ok(),
-        None => None,
-    };
+    let word = |name: &str| map.get(name).and_then(Value::as_str);
+    if let Some(target) = word("target")
+        && Material::ALL.iter().any(|material| material.word() == target)
+        && target != Material::Silicon.word()
+    {
+        return Err(RequestError::conflict(
+            "target",
+            target,
+            Material::Silicon.word(),
+            &format!(
+                "target: what lies in {target} cannot start a drive-in in silicon (allowed: silicon)"
+            ),
+            "implant into silicon, through the other layers if there are any",
+        ));
+    }
+    let substrate = map.get("substrate").cloned();
     let report = crate::implantation::run(map)?;
     let Results::Implantation(done) = report.results else {
         return Err(no_form("implantation"));
     };
-    let mut start = from_profile(&done.profile, "the implanted profile")?;
-    if let [(_, layer)] = start.layers.as_mut_slice()
+    let mut start = from_profile(&done.profile).ok_or_else(|| {
+        RequestError::new(
+            "no_dose",
+            "through",
+            "0",
+            "layers that let a part of the dose pass",
+            "through: no dopant reaches the silicon (allowed: layers that let a part of the dose pass)",
+            "thin the layers or raise the energy",
+        )
+    })?;
+    if let [(dopant, layer)] = start.layers.as_mut_slice()
         && 0.0 < layer.dose_cm2()
     {
         let factor = done.retained_dose_cm2 / layer.dose_cm2();
         *layer = core::mem::take(layer).scaled(factor);
         if done.layers.is_empty() {
             start.shape = Shape::Gaussian {
-                range_um: done.projected_range_nm * 1e-3,
-                width_um: done.straggle_nm * 1e-3,
+                range_um: done.range_depth_nm * 1e-3,
+                width_um: done.depth_straggle_nm * 1e-3,
             };
         }
+        start.substrate =
+            substrate.as_ref().and_then(|given| substrate_of(given, *dopant));
     }
-    start.substrate = checked_substrate(substrate)?;
+    start.substrate = checked_substrate(start.substrate)?;
     Ok(start)
+}
+
+/// The substrate of an implantation, whose concentration may be left out.
+fn substrate_of(given: &Value, dopant: Dopant) -> Option<Substrate> {
+    let mut filled = given.clone();
+    if let Value::Object(fields) = &mut filled {
+        let usual = Substrate::opposite_to(dopant).concentration_cm3;
+        let concentration = fields.entry("concentration_cm3").or_insert(Value::Null);
+        if concentration.is_null() {
+            *concentration = Value::from(usual);
+        }
+    }
+    crate::request::decode(&filled).ok()
 }
 
 fn profile(fields: Map<String, Value>) -> Result<Start, RequestError> {
     let profile =
         Profile::from_fields(fields).map_err(|error| error.inside("start.profile"))?;
-    from_profile(&profile, "start.profile")
+    from_profile(&profile).ok_or_else(|| {
+        RequestError::new(
+            "no_dose",
+            "start.profile",
+            "0",
+            "a concentration above 0 somewhere",
+            "start.profile: there is no dopant in it (allowed: a concentration above 0 somewhere)",
+            "give a profile with a dopant in it",
+        )
+    })
 }
 
-fn from_profile(profile: &Profile, name: &str) -> Result<Start, RequestError> {
+/// The layers of a profile; `None` if there is no dopant in it.
+fn from_profile(profile: &Profile) -> Option<Start> {
     let depth_cm: Vec<f64> = profile.depth_um.iter().map(|x| x * 1e-4).collect();
     let layers: Vec<(Dopant, Layer)> = profile
         .dopants
@@ -199,19 +245,7 @@ fn from_profile(profile: &Profile, name: &str) -> Result<Start, RequestError> {
         .map(|(dopant, c)| (*dopant, Layer::from_points(&depth_cm, c)))
         .filter(|(_, layer)| 0.0 < layer.dose_cm2())
         .collect();
-    if layers.is_empty() {
-        return Err(RequestError::new(
-            "no_dose",
-            name,
-            "0",
-            "a concentration above 0 somewhere",
-            &format!(
-                "{name}: there is no dopant in it (allowed: a concentration above 0 somewhere)"
-            ),
-            "give a profile with a dopant in it",
-        ));
-    }
-    Ok(Start { layers, shape: Shape::Free, substrate: None })
+    (!layers.is_empty()).then_some(Start { layers, shape: Shape::Free, substrate: None })
 }
 
 fn gaussian(map: Map<String, Value>) -> Result<Start, RequestError> {

@@ -2,11 +2,13 @@
 
 use super::bath::{Etchant, Law};
 use super::rate_table::Basis;
-use super::request::{Mask, WetEtch};
+use super::request::{Mask, TIME_S, WetEtch};
 use super::wet::WetEtchResults;
 use crate::num::show;
 use crate::report::Warning;
 use crate::vocabulary::Material;
+
+const SECONDS_PER_DAY: f64 = 86_400.0;
 
 pub(super) fn warnings(etch: &WetEtch, results: &WetEtchResults) -> Vec<Warning> {
     let mut list = Vec::new();
@@ -54,6 +56,19 @@ fn clearing(etch: &WetEtch, results: &WetEtchResults, list: &mut Vec<Warning>) {
                 show(stop_nm)
             ),
             "open the mask to more than 1.41 times the depth",
+        );
+    }
+    if TIME_S.max < results.time_s {
+        warn(
+            list,
+            "too_slow",
+            "thickness_nm",
+            format!(
+                "the etch would take {} days, longer than the {} days that a time may be here",
+                show(results.time_s / SECONDS_PER_DAY),
+                show(TIME_S.max / SECONDS_PER_DAY)
+            ),
+            "choose a faster bath or a thinner film",
         );
     }
     if 0.0 < results.remaining_nm {

@@ -23,15 +23,15 @@ use serde_json::{Map, Value};
 use crate::bench::OperationSchema;
 use crate::constants::ELEMENTARY_CHARGE_C;
 use crate::error::RequestError;
-use crate::num::erfc;
-use crate::profile::Profile;
+use crate::num::{erfc, show};
+use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
 use crate::report::{Accuracy, Report, Results};
 use crate::request::read_fields;
 use crate::vocabulary::{Ion, Material};
 
 use calculation::Calculation;
 use ranges::{Species, TargetKind};
-use request::ImplantationRequest;
+use request::{ImplantationRequest, Settings};
 
 pub use bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
@@ -135,6 +135,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     let calculation = Calculation::new(settings);
     let damage = damage::estimate(&calculation);
     let results = results(&calculation, damage);
+    check_peak(&calculation.settings, results.peak_cm3)?;
     Ok(Report {
         operation: "implantation",
         working: working::lines(&calculation, damage, &results),
@@ -204,6 +205,25 @@ fn results(
         beam_time_s: settings.beam.map(|beam| beam_time_s(settings.dose_cm2, beam)),
         amorphous_depth_nm: damage.and_then(|damage| damage.amorphous_depth_nm),
     }
+}
+
+/// Given moments may squeeze a dose into less than the atoms of silicon can hold.
+fn check_peak(settings: &Settings, peak_cm3: f64) -> Result<(), RequestError> {
+    if peak_cm3 <= MAX_CONCENTRATION_CM3 {
+        return Ok(());
+    }
+    let most = settings.dose_cm2 * MAX_CONCENTRATION_CM3 / peak_cm3;
+    let allowed = format!("at most {} cm⁻² for this straggle", show(most));
+    Err(RequestError::conflict(
+        "dose_cm2",
+        &settings.dose_cm2.to_string(),
+        &allowed,
+        &format!(
+            "dose_cm2: the peak would be {} per cm3, more atoms than silicon has (allowed: {allowed})",
+            show(peak_cm3)
+        ),
+        "lower the dose or widen the straggle",
+    ))
 }
 
 /// Time in s for a dose on the whole wafer: `t = Q n q A / I`, the definition of a current.
