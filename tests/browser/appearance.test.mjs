@@ -38,6 +38,27 @@ for (const bench of BENCHES) {
   }
 }
 
+for (const bench of BENCHES) {
+  for (const width of [320, 360, 600, 1000, 1280]) {
+    test(`${bench.name} at ${width} px: the letters of the picture are read`, async (t) => {
+      const lab = await visit(t, `#v=1&bench=${bench.id}`, { width });
+      const faults = await lab.page.evaluate(() => {
+        const svg = document.querySelector("lab-picture svg");
+        if (!(svg instanceof SVGSVGElement)) throw new Error("no picture");
+        const frame = svg.getBoundingClientRect();
+        const scale = frame.width / svg.viewBox.baseVal.width;
+        return [...svg.querySelectorAll("text")].flatMap((text) => {
+          const box = text.getBoundingClientRect();
+          const size = scale * parseFloat(text.style.fontSize);
+          const inside = frame.left <= box.left && box.right <= frame.right;
+          return size >= 11 && inside ? [] : [`${text.textContent}: ${size} px, ${inside}`];
+        });
+      });
+      assert.deepEqual(faults, []);
+    });
+  }
+}
+
 for (const pixelRatio of [1, 1.5, 2, 3]) {
   test(`the plot is sharp at ${pixelRatio} device pixels`, async (t) => {
     const lab = await visit(t, "#v=1&bench=implanter", { pixelRatio });

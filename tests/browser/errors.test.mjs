@@ -54,3 +54,30 @@ for (const { bench, path, unit } of FIELDS) {
     assert.equal(await lab.page.locator("img[src=x]").count(), 0);
   });
 }
+
+test("a computation that breaks on the page is said, and Restart repeats it", async (t) => {
+  const lab = await visit(t, "#v=1&bench=furnace", {
+    prepare: (page) =>
+      page.route("**/js/lab.js", async (route) => {
+        const response = await route.fetch();
+        const text = await response.text();
+        const trap = 'if ("broken" in self) throw new Error("unreachable"); return glue.bench(';
+        assert.ok(text.includes("return glue.bench("));
+        await route.fulfill({ response, body: text.replace("return glue.bench(", trap) });
+      }),
+  });
+  const good = await lab.settle();
+  await lab.page.evaluate(() => Object.assign(self, { broken: true }));
+  const card = lab.page.getByText("The computation broke down.", { exact: true });
+  const slider = lab.slider("temperature_c");
+  // The first moves may still be the worker's: the page answers once it knows the time taken.
+  for (let k = 0; k < 20 && (await card.count()) === 0; k += 1) {
+    await slider.press("ArrowRight");
+    await lab.page.waitForTimeout(50);
+  }
+  await card.waitFor();
+  assert.ok(await lab.fitsWidth());
+  await lab.page.getByRole("button", { name: "Restart" }).click();
+  await card.waitFor({ state: "detached" });
+  await lab.changed(good, ["reading"]);
+});

@@ -174,7 +174,7 @@ impl Sketch {
         let room = self.width() - 6.0 - x;
         let wrapped: Vec<Vec<String>> = labels
             .iter()
-            .map(|l| wrap(&self.keyed(&l.text, l.style), TEXT, room))
+            .map(|l| wrap(&self.keyed(&l.text, l.style), TEXT, for_style(room, l.style)))
             .collect();
         let tall = 1.25 * TEXT;
         let heights: Vec<f64> =
@@ -203,7 +203,7 @@ impl Sketch {
         style: &str,
     ) -> f64 {
         let mut y = at[1];
-        for line in wrap(text, TEXT, width) {
+        for line in wrap(text, TEXT, for_style(width, style)) {
             self.text([at[0], y], &line, anchor, style);
             y += 1.25 * TEXT;
         }
@@ -226,6 +226,11 @@ impl Sketch {
         let words = format!("{}, same scale both ways", length_words(nm));
         self.text([end + 8.0, at[1]], &words, "start", "soft");
     }
+}
+
+/// The width to wrap at: bold letters are wider than those that are reckoned with.
+fn for_style(width: f64, style: &str) -> f64 {
+    if style == "strong" { 0.86 * width } else { width }
 }
 
 /// A length in nm or um, whichever reads better.
