@@ -33,21 +33,6 @@ pub fn exercise(
     answer(barewafer_course::exercise_view(id, Owner { code, student, set }))
 }
 
-/// The exercise worked out with other numbers: `{ prompt, key }`.
-///
-/// # Errors
-/// As [`exercise`].
-#[wasm_bindgen(js_name = workedTwin)]
-pub fn worked_twin(
-    id: &str,
-    code: &str,
-    student: &str,
-    set: u32,
-) -> Result<JsValue, JsValue> {
-    let student = &composed(student);
-    answer(barewafer_course::worked_twin(id, Owner { code, student, set }))
-}
-
 /// Marks what was typed as an answer (see `Verdict` of crate `course`).
 ///
 /// `try_number` counts from 1 with these numbers; `confirmed` says that an implausible answer

@@ -56,7 +56,7 @@ pub(super) fn tint_silicon(
     let deepest_um = (bottom - surface) / scale.px_per_um;
     let mut cuts = linspace(0.0, deepest_um, 73);
     cuts.extend(junctions_um.iter().copied().filter(|&j| 0.0 < j && j < deepest_um));
-    cuts.sort_by(f64::total_cmp);
+    barewafer_process::num::sort_increasing(&mut cuts);
     let mut bands: Vec<(f64, f64, DopingType, f64)> = Vec::new();
     for pair in cuts.windows(2) {
         let middle = 0.5 * (pair[0] + pair[1]);

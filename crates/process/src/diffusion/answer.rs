@@ -88,7 +88,7 @@ pub(super) fn start_profile(layers: &[(Dopant, Layer)]) -> Profile {
         .iter()
         .flat_map(|(_, layer)| layer.points().0.iter().map(|x| x * 1e4))
         .collect();
-    depth_um.sort_by(f64::total_cmp);
+    crate::num::sort_increasing(&mut depth_um);
     depth_um.dedup_by(|a, b| *a - *b < 1e-9);
     let dopants = layers
         .iter()

@@ -322,7 +322,7 @@ impl WetEtch {
         let end_s = if end_s <= 0.0 { 600.0 } else { end_s };
         let mut time_s = linspace(0.0, end_s, CURVE_POINTS);
         time_s.extend([Some(self.time_s), clear_s, everywhere_s].into_iter().flatten());
-        time_s.sort_by(f64::total_cmp);
+        crate::num::sort_increasing(&mut time_s);
         time_s.dedup_by(|b, a| *b - *a < 1e-9 * end_s);
         let (d_nm, rate) = (self.thickness_nm, self.rate.rate_nm_min);
         let thick_nm = d_nm * (1.0 + self.film_spread);

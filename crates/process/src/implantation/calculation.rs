@@ -197,7 +197,7 @@ impl Calculation {
         // The peak is among the points: a narrow bell cannot slip through them.
         let mut depths_nm = linspace(0.0, self.reach_nm(level_cm3), SEARCH_POINTS);
         depths_nm.push(peak_nm);
-        depths_nm.sort_by(f64::total_cmp);
+        crate::num::sort_increasing(&mut depths_nm);
         let excess = |depth_nm: f64| self.in_target_cm3(depth_nm) - level_cm3;
         let values: Vec<f64> = depths_nm.iter().map(|&depth| excess(depth)).collect();
         depths_nm

@@ -45,6 +45,15 @@ pub fn to_count(value: f64) -> usize {
     value.clamp(0.0, 1e6) as usize
 }
 
+/// Puts values in increasing order; NaN comes last.
+///
+/// One function for all lists: the sorting code of the standard library is large, and every
+/// place that names it brings a copy into the page.
+#[inline(never)]
+pub fn sort_increasing(values: &mut [f64]) {
+    values.sort_unstable_by(f64::total_cmp);
+}
+
 /// `n` values from `first` to `last`, both included, in equal steps.
 #[must_use]
 #[expect(clippy::cast_precision_loss, reason = "counts are far below 2^53")]

@@ -59,7 +59,7 @@ impl Grid {
                 let half: Vec<f64> =
                     nodes.windows(2).map(|w| 0.5 * (w[0] + w[1])).collect();
                 nodes.extend(half);
-                nodes.sort_by(f64::total_cmp);
+                crate::num::sort_increasing(&mut nodes);
             }
             let stretch = length_cm / nodes[nodes.len() - 1];
             for node in &mut nodes {

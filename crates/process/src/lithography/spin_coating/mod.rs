@@ -197,7 +197,7 @@ fn trace(thinned: &Thinned, end_s: f64) -> SpinTrace {
     time_s.extend(logspace((end_s * 1e-3).min(0.02), end_s, 62));
     time_s.extend(thinned.transition_s());
     time_s.extend(thinned.dry_s());
-    time_s.sort_by(f64::total_cmp);
+    crate::num::sort_increasing(&mut time_s);
     time_s.dedup_by(|b, a| *b - *a < 1e-6 * end_s);
     let films: Vec<Film> = time_s.iter().map(|&t| thinned.film(t)).collect();
     SpinTrace {
