@@ -4,7 +4,7 @@
 //! Related Materials, 2nd ed., Dowden, Hutchinson & Ross, 1975, as reprinted in many textbooks
 //! (memory). It follows from the theory of J. Lindhard, M. Scharff and H. E. Schiott (1963).
 //!
-//! Tolerance as a transcription: silicon 1.5 % (antimony 5 %), silicon dioxide 3 % (straggle of
+//! Tolerance as a copy: silicon 1.5 % (antimony 5 %), silicon dioxide 3 % (straggle of
 //! arsenic 7 %). Against measured profiles: boron 5 % from 30 to 200 keV, phosphorus 10 %,
 //! arsenic and antimony 10 to 20 % too short.
 //!
