@@ -6,6 +6,7 @@ mod furnace;
 mod implanter;
 mod sketch;
 mod spinner;
+pub(crate) mod tracks;
 mod wet_bench;
 
 use barewafer_process::Report;

@@ -89,7 +89,7 @@ pub struct ImplantationResults {
     pub amorphous_depth_nm: Option<f64>,
     /// What following single ions adds; its fields stand beside the others.
     #[serde(flatten)]
-    pub single_ions: Option<SingleIons>,
+    pub single_ions: Option<Box<SingleIons>>,
 }
 
 /// A layer above the silicon.

@@ -52,7 +52,6 @@ impl Generator {
     #[inline]
     #[expect(
         clippy::cast_possible_truncation,
-        clippy::cast_possible_wrap,
         reason = "the two halves of 64 bits, each as a signed number"
     )]
     pub(super) fn turn(&mut self) -> [f64; 2] {

@@ -147,7 +147,7 @@ fn results(run: &TrackRun) -> ImplantationResults {
         stack_profile,
         beam_time_s: settings.beam.map(|beam| beam_time_s(settings.dose_cm2, beam)),
         amorphous_depth_nm: in_bars.amorphous_depth_nm(&bars, target_top_nm, transmitted),
-        single_ions: Some(SingleIons {
+        single_ions: Some(Box::new(SingleIons {
             ions: run.total(),
             ions_done: run.done,
             projected_range_error_nm: along.mean.error,
@@ -165,7 +165,7 @@ fn results(run: &TrackRun) -> ImplantationResults {
             table_profile: table_profile(run),
             histogram,
             tracks: run.tracks.clone(),
-        }),
+        })),
     }
 }
 
