@@ -118,10 +118,14 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
     };
     let known = TABLE.iter().find(|known| known.name == operation);
     let known = known.ok_or_else(|| unknown_operation(&operation))?;
-    let mut report = (known.run)(request)?;
+    Ok(finished((known.run)(request)?))
+}
+
+/// A report as it leaves the kernel: hazards in order, version named.
+pub(crate) fn finished(mut report: Report) -> Report {
     hazards::sort_worst_first(&mut report.hazards);
     report.kernel_version = KERNEL_VERSION;
-    Ok(report)
+    report
 }
 
 /// The form of every operation.

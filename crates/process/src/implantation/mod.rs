@@ -142,7 +142,7 @@ pub fn run(
     if settings.model == ImplantationModel::MonteCarlo {
         let mut ions = TrackRun::of(settings);
         ions.advance(u32::MAX);
-        return Ok(ions.report());
+        return Ok(ions.own_report());
     }
     let calculation = Calculation::new(settings);
     let damage = damage::estimate(&calculation);

@@ -21,11 +21,12 @@ mod working;
 
 use serde_json::{Map, Value};
 
+use super::ImplantationResults;
 use super::calculation::{Calculation, StoppingLayer};
 use super::request::{ImplantationModel, ImplantationRequest, Settings};
 use crate::error::RequestError;
 use crate::num::{cos, exp, log10, sin};
-use crate::report::Report;
+use crate::report::{Report, Results};
 use crate::request::read_fields;
 use crate::vocabulary::Ion;
 
@@ -161,9 +162,13 @@ impl TrackRun {
         end
     }
 
-    /// The report of the ions that have flown so far.
+    /// The report of the ions that have flown so far, as the door gives it.
     #[must_use]
     pub fn report(&self) -> Report {
+        crate::bench::finished(self.own_report().map(Results::Implantation))
+    }
+
+    pub(super) fn own_report(&self) -> Report<ImplantationResults> {
         results::report(self)
     }
 

@@ -12,7 +12,7 @@ use crate::implantation::{
 };
 use crate::num::ln;
 use crate::profile::Profile;
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::vocabulary::Material;
 
 /// What following single ions adds to the results of an implantation.
@@ -74,7 +74,7 @@ pub struct Histogram {
 const TELLING_IONS: f64 = 3.0;
 
 /// All numbers of the ions flown so far.
-pub(super) fn report(run: &TrackRun) -> Report {
+pub(super) fn report(run: &TrackRun) -> Report<ImplantationResults> {
     let results = results(run);
     Report {
         operation: "implantation",
@@ -83,7 +83,7 @@ pub(super) fn report(run: &TrackRun) -> Report {
         published: Vec::new(),
         accuracy: accuracy(&run.calculation),
         hazards: hazards(run.calculation.settings.ion),
-        results: Results::Implantation(results),
+        results,
         kernel_version: "",
     }
 }
