@@ -32,12 +32,8 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
     let wafer = substrate(&results.profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
     // While ions fly the axes stay: they follow from the range table.
-    let (_, highest) = extent(
-        single
-            .map_or(values, |ions| &ions.table_profile.concentration_cm3)
-            .iter()
-            .copied(),
-    );
+    let highest =
+        single.map_or_else(|| extent(values.iter().copied()).1, tracks::highest_by_table);
     let shown_um = single.map(tracks::depth_shown_um);
     let y = concentration_axis(highest, level);
     let deepest = shown_um
@@ -90,7 +86,9 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         ));
     }
     for &junction in &results.junctions_um {
-        let at = value_at(depth, values, above_um + junction).or(level).unwrap_or(y.min);
+        let at = value_at(depth, values, above_um + junction)
+            .or(level)
+            .map_or(y.min, |at| at.max(y.min));
         let label = format!("junction {} µm", three(junction));
         markers.push(marker(MarkerKind::Junction, above_um + junction, at, label));
     }
@@ -98,7 +96,8 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         let at_um = above_um + amorphous_nm / 1000.0;
         if let Some(at) = value_at(depth, values, at_um) {
             let label = format!("amorphous to {} nm", three(amorphous_nm));
-            markers.push(marker(MarkerKind::Event, at_um, at, label));
+            // Counts may have an empty bar there.
+            markers.push(marker(MarkerKind::Event, at_um, at.max(y.min), label));
         }
     }
     let check_points = published(report, "profile")

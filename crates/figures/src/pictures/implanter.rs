@@ -2,7 +2,6 @@
 //! same depth axis.
 
 use barewafer_process::implantation::ImplantationResults;
-use barewafer_process::implantation::monte_carlo::SingleIons;
 use barewafer_process::num::log10;
 
 use super::doped::{DepthScale, depth_axis, tint_silicon};
@@ -51,7 +50,7 @@ pub(super) fn picture(
     let level = wafer.map(|(level, _)| level);
     let (highest, shown_um) = single.map_or_else(
         || (values.iter().copied().fold(results.peak_cm3, f64::max), 0.0),
-        |ions| (highest_by_table(ions), tracks::depth_shown_um(ions)),
+        |ions| (tracks::highest_by_table(ions), tracks::depth_shown_um(ions)),
     );
     let concentration = concentration_axis(highest, level);
     let deepest = depth_of(depth, values, 1.5 * concentration.min)
@@ -186,12 +185,6 @@ fn resting_depths(depth: &[f64], values: &[f64]) -> Vec<f64> {
 #[expect(clippy::cast_precision_loss, reason = "an index below 24")]
 fn index(i: usize) -> f64 {
     i as f64
-}
-
-/// Largest concentration by the range table, in cm-3: it stays while the ions fly. Counts lie up
-/// to half above it.
-fn highest_by_table(ions: &SingleIons) -> f64 {
-    1.5 * ions.table_profile.concentration_cm3.iter().copied().fold(0.0, f64::max)
 }
 
 /// The profile on a logarithmic axis across, depth downward.

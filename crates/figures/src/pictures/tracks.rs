@@ -35,6 +35,12 @@ pub(crate) fn depth_shown_um(ions: &SingleIons) -> f64 {
     1.2 * reached
 }
 
+/// Largest concentration by the range table, in cm-3: it stays while the ions fly. Counts lie up
+/// to half above it.
+pub(crate) fn highest_by_table(ions: &SingleIons) -> f64 {
+    1.5 * ions.table_profile.concentration_cm3.iter().copied().fold(0.0, f64::max)
+}
+
 /// Draws the tracks into the section: all enter at one point of the surface, in the middle; the
 /// scale across is that of the depth.
 pub(super) fn draw(

@@ -107,4 +107,16 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         "implant_none",
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e12,"substrate":{"type":"p","concentration_cm3":1e15}}"#,
     ),
+    (
+        "implant_ions",
+        r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e14,"model":"monte_carlo","ions":400}"#,
+    ),
+    (
+        "implant_ions_oxide",
+        r#"{"operation":"implantation","dopant":"arsenic","energy_kev":80,"dose_cm2":1e15,"model":"monte_carlo","ions":200,"tilt_deg":30,"rotation_deg":0,"through":[{"material":"thermal_oxide","thickness_nm":30}],"substrate":{"type":"p","concentration_cm3":1e19}}"#,
+    ),
+    (
+        "implant_one_ion",
+        r#"{"operation":"implantation","dopant":"antimony","energy_kev":20,"model":"monte_carlo","ions":1}"#,
+    ),
 ];
