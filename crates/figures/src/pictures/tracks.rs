@@ -74,7 +74,10 @@ pub(super) fn draw(
     }
     sketch.strokes(lines, "mark");
     sketch.strokes(rings, "mark");
-    sketch.arrow([middle, 14.0], [middle, scale.top - 4.0], "beam");
+    let tip = [middle - 4.0 * ions.beam_slope, scale.top - 4.0];
+    // The arrow comes from where the beam comes, and stays above the section.
+    let rise = (0.5 * (right - left) / ions.beam_slope.abs().max(1e-9)).min(48.0);
+    sketch.arrow([tip[0] - rise * ions.beam_slope, tip[1] - rise], tip, "beam");
 }
 
 /// The parts of a track that lie in the section, without steps too small to be seen.

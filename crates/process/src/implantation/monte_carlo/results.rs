@@ -43,6 +43,8 @@ pub struct SingleIons {
     pub transmitted_fraction_error: Option<f64>,
     /// Share of the ions' energy that is handed over to atoms; electrons take the rest.
     pub nuclear_fraction: f64,
+    /// Way of the beam across per depth, in the plane of the tracks.
+    pub beam_slope: f64,
     /// Projected range in the target by the chosen range table in nm.
     pub table_projected_range_nm: f64,
     /// Straggle in the target by the chosen range table in nm.
@@ -160,6 +162,7 @@ fn results(run: &TrackRun) -> ImplantationResults {
             transmitted_fraction_error: transmitted.error.filter(|_| target != 0),
             nuclear_fraction: tally.nuclear_ev
                 / (run.source.energy_ev * f64::from(run.done.max(1))),
+            beam_slope: run.source.direction[0] / run.source.direction[2],
             table_projected_range_nm: calculation.beam_moments.mean_nm,
             table_straggle_nm: calculation.beam_moments.sigma_nm,
             table_profile: table_profile(run),
