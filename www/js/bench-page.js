@@ -44,11 +44,16 @@ export function mount(module, schema) {
   const kernel = new Kernel(module, {
     done: (request, answer) => {
       settle();
-      answered = request;
+      answered = landed(request, answer);
       store.dispatch({ kind: "answered", operation: String(request["operation"]), answer });
       restAddress();
       if (isHidden(store.state)) return;
       announce(readingOf(store.state.operation, answer.report.results).spokenSummary);
+    },
+    progress: (request, answer, flown) => {
+      settle();
+      answered = landed(request, answer);
+      store.dispatch({ kind: "progress", operation: String(request["operation"]), answer, flown });
     },
     refused: (request, error) => {
       settle();
@@ -62,6 +67,16 @@ export function mount(module, schema) {
     },
   });
   const exercises = new Exercises(store);
+
+  /**
+   * The request that gives the picture in view: of single ions, with those that have flown.
+   * @param {import("./types.js").Json} request
+   * @param {import("./types.js").Answer} answer
+   */
+  function landed(request, answer) {
+    const done = answer.report.results["ions_done"];
+    return typeof done === "number" && done > 0 ? { ...request, ions: done } : request;
+  }
 
   function settle() {
     clearTimeout(slowTimer);
@@ -195,6 +210,7 @@ export function mount(module, schema) {
       });
     },
     restart: () => kernel.restart(),
+    cancel: () => kernel.halt(),
     stop: () => {
       kernel.stop();
       settle();

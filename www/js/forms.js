@@ -358,6 +358,7 @@ export const FORMS = {
           "tilt_deg",
           "rotation_deg",
           "model",
+          { when: "model", is: "monte_carlo", fields: ["ions", "seed"] },
           "range_table",
           {
             mode: "beam",
@@ -387,6 +388,8 @@ export const FORMS = {
       tilt_deg: 7,
       rotation_deg: 22,
       model: "pearson",
+      ions: 5000,
+      seed: 1,
       range_table: "gibbons_1975",
       beam: "off",
       beam_current_ua: 100,

@@ -54,6 +54,15 @@ export function bench(request, narrow) {
 }
 
 /**
+ * Prepares a run of single ions on the page itself: only when there is no worker.
+ * @param {import("./types.js").Json} request
+ * @param {boolean} narrow whether the picture is for a narrow frame
+ */
+export function ionRun(request, narrow) {
+  return new glue.IonRun(request, narrow);
+}
+
+/**
  * @param {HTMLCanvasElement} canvas
  * @param {import("./types.js").Chart} chart
  * @param {import("./types.js").Chart | null} ghost

@@ -112,6 +112,11 @@ export const PRESETS = {
   implantation: [
     { name: "Class demonstration", note: "boron, 100 keV: the textbook crest", settings: {} },
     {
+      name: "One ion at a time",
+      note: "boron, 100 keV, followed from collision to collision",
+      settings: { model: "monte_carlo" },
+    },
+    {
       name: "Threshold adjust",
       note: "a low dose of boron through 34 nm of gate oxide",
       settings: {

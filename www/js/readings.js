@@ -3,7 +3,7 @@
  * Compares results with each other only; every number comes from the kernel's report.
  */
 
-import { number, quantity, significant, spoken } from "./format.js";
+import { number, plain, quantity, significant, spoken } from "./format.js";
 
 /** @typedef {Record<string, unknown>} Results */
 /** @typedef {{ name: string, result: string, unit: string, value: number | null,
@@ -203,8 +203,62 @@ function diffusion(r) {
   };
 }
 
+/**
+ * The reading of ions followed one by one: each number with the error that their count leaves.
+ * @param {Results} r
+ * @returns {{ big: Big[], notice: string }}
+ */
+function singleIons(r) {
+  const done = number(r, "ions_done") ?? 0;
+  const total = number(r, "ions") ?? done;
+  /**
+   * @param {string} field
+   * @param {string} unit
+   */
+  const error = (field, unit) => {
+    const value = number(r, field);
+    return value === null ? "too few ions to tell its error" : `± ${quantity(value, unit, 2)}`;
+  };
+  const table = number(r, "table_projected_range_nm");
+  const byTable = table === null ? "" : `; range table ${quantity(table, "nm")}`;
+  return {
+    big: [
+      big(r, "Ions that have flown", "ions_done", "", () =>
+        done < total ? `of ${plain(total)} asked for` : "",
+      ),
+      big(
+        r,
+        "Projected range",
+        "projected_range_nm",
+        "nm",
+        () => error("projected_range_error_nm", "nm") + byTable,
+      ),
+      big(r, "Straggle", "straggle_nm", "nm", () => error("straggle_error_nm", "nm")),
+      big(r, "Lateral straggle", "lateral_straggle_nm", "nm", () =>
+        error("lateral_straggle_error_nm", "nm"),
+      ),
+      big(r, "Skewness", "skewness", "", () => error("skewness_error", "")),
+      big(r, "Kurtosis", "kurtosis", "", () => `${error("kurtosis_error", "")}; a bell curve has 3`),
+      big(r, "Scattered back out", "backscattered_fraction", "", () =>
+        error("backscattered_fraction_error", ""),
+      ),
+      big(r, "Reaches the silicon", "transmitted_fraction", ""),
+      big(
+        r,
+        "Energy given to atoms",
+        "nuclear_fraction",
+        "",
+        () => "of all energy; electrons take the rest",
+      ),
+    ],
+    notice:
+      "What one ion does is chance; where thousands rest is law. Four times the ions halve the error.",
+  };
+}
+
 /** @param {Results} r */
 function implantation(r) {
+  if (number(r, "ions_done") !== null) return singleIons(r);
   const depth = number(r, "peak_depth_nm") ?? 0;
   const transmitted = number(r, "transmitted_fraction") ?? 1;
   let notice =

@@ -1,19 +1,27 @@
 /**
  * Runs requests off the page. One message in, one out:
  * `{ kind: "start", module }` gives `{ kind: "ready" }`;
- * `{ kind: "run", generation, request, narrow }` gives `done`, `refused` or `broken`.
+ * `{ kind: "run", generation, request, narrow }` gives `done`, `refused` or `broken`; a run of
+ * single ions gives `progress` before, and `{ kind: "halt" }` ends it early with what there is.
  */
 
-import init, { bench, lastPanic } from "../pkg/barewafer_lab.js";
+import init, { IonRun, bench, lastPanic } from "../pkg/barewafer_lab.js";
+import { fly, isIonRun } from "./ion-run.js";
 
+/** @typedef {import("./types.js").Answer} Answer */
 /**
- * @typedef {{ kind: "start", module: WebAssembly.Module }
+ * @typedef {{ kind: "start", module: WebAssembly.Module } | { kind: "halt" }
  *   | { kind: "run" } & import("./kernel.js").Job} Order
  * @typedef {{ kind: "ready" }
- *   | { kind: "done", generation: number, answer: import("./types.js").Answer, ms: number }
+ *   | { kind: "progress", generation: number, answer: Answer,
+ *     flown: import("./types.js").Flown }
+ *   | { kind: "done", generation: number, answer: Answer, ms: number }
  *   | { kind: "refused", generation: number, error: import("./types.js").RequestError }
  *   | { kind: "broken", details: string }} Reply
  */
+
+/** Whether the run of single ions is to end. */
+let halted = false;
 
 /** @param {Reply} reply */
 function send(reply) {
@@ -40,11 +48,21 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
     if (order.kind === "start") {
       await init({ module_or_path: order.module });
       send({ kind: "ready" });
+    } else if (order.kind === "halt") {
+      halted = true;
     } else {
+      const { generation, request, narrow } = order;
       const start = performance.now();
-      const answer = bench(order.request, order.narrow);
+      halted = false;
+      const answer = isIonRun(request)
+        ? await fly(new IonRun(request, narrow), {
+            look: (looked, flown) =>
+              send({ kind: "progress", generation, answer: looked, flown }),
+            isStopped: () => halted,
+          })
+        : bench(request, narrow);
       const ms = performance.now() - start;
-      send({ kind: "done", generation: order.generation, answer, ms });
+      send({ kind: "done", generation, answer, ms });
     }
   } catch (thrown) {
     if (order.kind === "run" && isRefusal(thrown)) {

@@ -182,6 +182,11 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.put_number("energy_kev");
             w.put_number("dose_cm2");
             w.maybe_word("model");
+            if w.request.get("model").is_some_and(|model| model == "monte_carlo") {
+                // Some ions show every bit; thousands would only take longer.
+                w.put("ions", json!(25));
+                w.put_number("seed");
+            }
             w.maybe_number("tilt_deg");
             if w.random.one_in(3) {
                 w.put(
