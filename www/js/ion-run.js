@@ -7,7 +7,7 @@
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./types.js").Answer} Answer */
 /** @typedef {import("./types.js").Flown} Flown */
-/** @typedef {import("../pkg/barewafer_lab.js").IonRun} IonRun */
+/** @typedef {import("../pkg/glue.js").IonRun} IonRun */
 
 /** The first ions, few, so that their tracks show at once. */
 const FIRST_IONS = 20;

@@ -70,7 +70,7 @@
  * @typedef {{ operation: string, label: string, groups: Group[],
  *   start: Settings }} Form
  * @typedef {{ name: string, note: string, settings: Settings }} Preset
- * @typedef {{ id: string, name: string, question: string, operations: string[],
+ * @typedef {{ id: string, family: string, name: string, question: string, operations: string[],
  *   exercise: string }} Bench
  * @typedef {{ status: "idle" | "computing" | "done" | "refused" | "broken",
  *   answer: Answer | null, error: RequestError | null, details: string,
