@@ -9,6 +9,7 @@ use crate::report::Report;
 use crate::request::{nearest, parse};
 use crate::{
     KERNEL_VERSION, diffusion, etching, hazards, implantation, lithography, oxidation,
+    polishing,
 };
 
 /// What a form needs to know to offer an operation.
@@ -30,6 +31,9 @@ pub const OPERATIONS: &[&str] = &[
     "implantation",
     "spin_coating",
     "wet_etch",
+    "dry_etch",
+    "resist_strip",
+    "planarization",
 ];
 
 /// Runs one request given as JSON text.
@@ -63,6 +67,9 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
         "implantation" => implantation::run(request),
         "spin_coating" => lithography::run_spin_coating(request),
         "wet_etch" => etching::run_wet_etch(request),
+        "dry_etch" => etching::run_dry_etch(request),
+        "resist_strip" => etching::run_resist_strip(request),
+        "planarization" => polishing::run(request),
         other => Err(unknown_operation(other)),
     }?;
     hazards::sort_worst_first(&mut report.hazards);
@@ -80,6 +87,9 @@ pub fn schema() -> Vec<OperationSchema> {
         implantation::schema(),
         lithography::spin_coating_schema(),
         etching::wet_etch_schema(),
+        etching::dry_etch_schema(),
+        etching::resist_strip_schema(),
+        polishing::schema(),
     ]
 }
 

@@ -3,10 +3,11 @@
 use serde::Serialize;
 
 use crate::diffusion::DiffusionResults;
-use crate::etching::WetEtchResults;
+use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 use crate::implantation::ImplantationResults;
 use crate::lithography::SpinCoatingResults;
 use crate::oxidation::OxidationResults;
+use crate::polishing::PlanarizationResults;
 
 /// The answer to one request.
 #[derive(Clone, Debug, Serialize)]
@@ -39,6 +40,12 @@ pub enum Results {
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
     WetEtch(WetEtchResults),
+    /// Of `dry_etch`.
+    DryEtch(DryEtchResults),
+    /// Of `resist_strip`.
+    ResistStrip(StripResults),
+    /// Of `planarization`.
+    Planarization(PlanarizationResults),
     /// Of `predeposition` and `drive_in`.
     Diffusion(DiffusionResults),
     /// Of `implantation`.

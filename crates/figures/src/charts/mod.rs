@@ -2,8 +2,11 @@
 
 mod diffusion;
 pub(crate) mod doping;
+mod dry_etch;
 mod implantation;
 mod oxidation;
+mod planarization;
+mod resist_strip;
 mod spin_coating;
 mod wet_etch;
 
@@ -22,6 +25,9 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Oxidation(results) => oxidation::charts(report, results),
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         Results::WetEtch(results) => wet_etch::charts(report, results),
+        Results::DryEtch(results) => dry_etch::charts(report, results),
+        Results::ResistStrip(results) => resist_strip::charts(report, results),
+        Results::Planarization(results) => planarization::charts(report, results),
         Results::Diffusion(results) => diffusion::charts(report, results),
         Results::Implantation(results) => implantation::charts(report, results),
     }

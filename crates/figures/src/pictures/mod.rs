@@ -2,8 +2,10 @@
 
 mod diffusion;
 mod doped;
+mod dry_etcher;
 mod furnace;
 mod implanter;
+mod polisher;
 mod sketch;
 mod spinner;
 mod wet_bench;
@@ -43,6 +45,9 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
+        Results::ResistStrip(results) => Some(dry_etcher::strip(results, sketch)),
+        Results::Planarization(results) => Some(polisher::picture(results, sketch)),
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)
         }

@@ -92,7 +92,7 @@ pub(super) fn picture(results: &WetEtchResults, mut sketch: Sketch) -> Scene {
 }
 
 /// A half width as drawn, and whether its middle is cut out.
-fn cut(half: f64, limit: f64) -> (f64, bool) {
+pub(super) fn cut(half: f64, limit: f64) -> (f64, bool) {
     if half <= limit { (half, false) } else { (limit, true) }
 }
 
@@ -162,7 +162,8 @@ fn opening(
     }
     widths(
         sketch,
-        section,
+        [left, right],
+        [MASK_TOP, FILM_TOP],
         edges,
         &format!("mask opening {}", length_words(1000.0 * mask_um)),
         results.opening_um.map(|um| {
@@ -207,7 +208,8 @@ fn line(
     }
     widths(
         sketch,
-        section,
+        [left, right],
+        [MASK_TOP, FILM_TOP],
         edges,
         &format!("mask line {}", length_words(1000.0 * mask_um)),
         results.line_um.filter(|&um| 0.0 < um).map(|um| {
@@ -270,21 +272,24 @@ fn film_label(results: &WetEtchResults) -> String {
 }
 
 /// Dimension lines of the mask and of the film's top, the wider one above.
-fn widths(
+///
+/// `tops` are the heights of the mask's and the film's top.
+pub(super) fn widths(
     sketch: &mut Sketch,
-    section: &Section,
+    [left, right]: [f64; 2],
+    tops: [f64; 2],
     edges: [f64; 2],
     mask: &str,
     film: Option<(f64, String)>,
 ) {
-    let &Section { left, right, middle, .. } = section;
-    let mut rows = vec![(edges, mask.to_owned(), "label", MASK_TOP)];
+    let middle = 0.5 * (left + right);
+    let mut rows = vec![(edges, mask.to_owned(), "label", tops[0])];
     if let Some((beyond, words)) = film {
         let ends = [(edges[0] - beyond).max(left), (edges[1] + beyond).min(right)];
         for x in ends {
-            sketch.line(&[[x, MASK_TOP], [x, FILM_TOP]], "section_dashed");
+            sketch.line(&[[x, tops[0]], [x, tops[1]]], "section_dashed");
         }
-        rows.push((ends, words, "strong", MASK_TOP - 1.0));
+        rows.push((ends, words, "strong", tops[0] - 1.0));
     }
     rows.sort_by(|a, b| (a.0[1] - a.0[0]).total_cmp(&(b.0[1] - b.0[0])));
     let outer = rows.last().map_or(edges, |row| row.0);
@@ -306,7 +311,12 @@ fn widths(
 }
 
 /// Two wavy lines that say: the middle is left out.
-fn break_marks(sketch: &mut Sketch, middle: f64, [top, bottom]: [f64; 2], style: &str) {
+pub(super) fn break_marks(
+    sketch: &mut Sketch,
+    middle: f64,
+    [top, bottom]: [f64; 2],
+    style: &str,
+) {
     for x in [middle - 5.0, middle + 5.0] {
         let points: Vec<[f64; 2]> = linspace(top, bottom, 40)
             .into_iter()

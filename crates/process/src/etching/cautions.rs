@@ -1,8 +1,9 @@
 //! What a reader should know before trusting an etch, and what goes wrong at the bench.
 
 use super::bath::{Etchant, Law};
+use super::mask::Mask;
 use super::rate_table::Basis;
-use super::request::{Mask, TIME_S, WetEtch};
+use super::request::{TIME_S, WetEtch};
 use super::wet::WetEtchResults;
 use crate::num::show;
 use crate::report::Warning;

@@ -1,8 +1,9 @@
 //! The derivation of an etch with the reader's numbers put in.
 
 use super::bath::Law;
+use super::mask::Mask;
 use super::rate_table::Basis;
-use super::request::{Mask, WetEtch};
+use super::request::WetEtch;
 use super::wet::{PLANE_RATIO, WetEtchResults};
 use crate::constants::BOLTZMANN_EV_K;
 use crate::num::show;

@@ -5,6 +5,7 @@ use serde::Deserialize;
 use super::bath::Etchant;
 use super::clearing;
 use super::film::{Film, Variant};
+use super::mask::Mask;
 use super::rate::{Bath, RateAt, rate_at};
 use super::rate_table::{Basis, TableRate};
 use crate::bound::{Bound, Scale};
@@ -12,7 +13,7 @@ use crate::error::RequestError;
 use crate::vocabulary::Material;
 
 /// A number field without a published range; the others are changed from it.
-const PLAIN: Bound = Bound {
+pub(super) const PLAIN: Bound = Bound {
     field: "",
     label: "",
     unit: "",
@@ -166,17 +167,6 @@ struct MaskRequest {
     line_um: Option<f64>,
 }
 
-/// The mask over the film.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Mask {
-    /// None: the whole film meets the bath.
-    None,
-    /// An opening of a width in um.
-    Opening(f64),
-    /// A line of a width in um.
-    Line(f64),
-}
-
 /// A wet etch whose numbers lie in their ranges, with its rate.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct WetEtch {
@@ -252,26 +242,7 @@ impl WetEtchRequest {
 
     fn mask(&self) -> Result<Mask, RequestError> {
         let Some(mask) = self.mask else { return Ok(Mask::None) };
-        if self.material == Material::Resist {
-            return Err(RequestError::conflict(
-                "mask",
-                "",
-                "no mask over resist",
-                "mask: resist is the mask itself and has none over it",
-                "leave mask out, or choose the film under the resist",
-            ));
-        }
-        match (mask.opening_um, mask.line_um) {
-            (Some(width_um), None) => Ok(Mask::Opening(MASK_OPENING_UM.check(width_um)?)),
-            (None, Some(width_um)) => Ok(Mask::Line(MASK_LINE_UM.check(width_um)?)),
-            (given, _) => Err(RequestError::conflict(
-                "mask",
-                if given.is_some() { "opening_um and line_um" } else { "" },
-                "opening_um or line_um",
-                "mask: needs one of opening_um and line_um",
-                "give the width of the opening or of the line, not both",
-            )),
-        }
+        Mask::new(self.material, mask.opening_um, mask.line_um)
     }
 
     /// Time in s: given, or the nominal clear time and the over-etch. 0 if nothing is given

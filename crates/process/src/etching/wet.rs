@@ -9,10 +9,11 @@ use super::clearing::{
     time_to_clear_s, under_layer_loss_nm, under_layer_worst_loss_nm,
 };
 use super::film::{Film, Variant};
+use super::mask::Mask;
 use super::rate::rate_at;
 use super::rate_table::Basis;
 use super::request::{
-    CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM, Mask,
+    CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM,
     OVER_ETCH_PERCENT, RATE_NM_MIN, RATE_SPREAD_PERCENT, TEMPERATURE_C, THICKNESS_NM,
     TIME_S, WetEtch, WetEtchRequest,
 };
