@@ -24,6 +24,20 @@ export const BENCHES = [
     exercise: "etch-bias",
   },
   {
+    id: "dry-etcher",
+    name: "Dry etcher",
+    question: "Is the film gone at the step too, and what is left of the layer below?",
+    operations: ["dry_etch", "resist_strip"],
+    exercise: "etch-selectivity",
+  },
+  {
+    id: "polisher",
+    name: "Polisher",
+    question: "When is the wafer level, and how much film is left on the high places?",
+    operations: ["planarization"],
+    exercise: "pol-level",
+  },
+  {
     id: "diffusion-tube",
     name: "Diffusion tube",
     question: "How deep do the dopant atoms go, and where is the junction?",

@@ -36,9 +36,10 @@ pub(super) fn picture(results: &PlanarizationResults, mut sketch: Sketch) -> Sce
     let loss = results.stop_layer_loss_nm.unwrap_or(0.0);
     let stop_px = if results.stop.is_some() { (12.0_f64).min(0.5 * h * px) } else { 0.0 };
     let high_top = GROUND - (h - loss).max(0.0) * px;
-    let bare_top = GROUND - h * px + stop_px;
+    // How thick the stop layer is nobody said: some of it is drawn, wherever its top is.
+    let bare_top = (high_top + stop_px).min(GROUND);
     for &x in &high {
-        sketch.block(x, [bare_top.max(high_top), GROUND], "silicon");
+        sketch.block(x, [bare_top, GROUND], "silicon");
         if let Some(stop) = results.stop {
             sketch.block(x, [high_top, bare_top], material_word(stop));
         }
