@@ -42,15 +42,23 @@ impl Frame {
 pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
     let sketch = Sketch::new(frame);
     match &report.results {
+        #[cfg(feature = "films")]
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::ResistStrip(results) => Some(dry_etcher::strip(results, sketch)),
+        #[cfg(feature = "films")]
         Results::Planarization(results) => Some(polisher::picture(results, sketch)),
+        #[cfg(feature = "doping")]
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)
         }
+        #[cfg(feature = "doping")]
         Results::Implantation(results) => implanter::picture(results, sketch),
     }
 }

@@ -13,7 +13,7 @@ use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::hazards;
 use crate::num::{linspace, show, sort_increasing};
-use crate::report::{Accuracy, Report, Results, Warning, WorkingLine};
+use crate::report::{Accuracy, Report, Warning, WorkingLine};
 use crate::request::read_fields;
 use crate::vocabulary::{Material, words};
 
@@ -113,7 +113,7 @@ pub struct StripCurve {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(fields: Map<String, Value>) -> Result<Report<StripResults>, RequestError> {
     let request: StripRequest = read_fields(fields)?;
     let time_min = STRIP_TIME_MIN.check_or_default(request.time_min)?;
     let thickness_nm = STRIP_THICKNESS_NM.check_or_default(request.thickness_nm)?;
@@ -179,7 +179,7 @@ pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
             source: "usual range of the rate (common practice)",
         }),
         warnings: warnings(&results),
-        results: Results::ResistStrip(results),
+        results,
         working,
         hazards: hazards::for_step("resist_strip", &[method.word()]),
         kernel_version: "",

@@ -19,7 +19,7 @@ use crate::bound::Bound;
 use crate::error::RequestError;
 use crate::hazards;
 use crate::num::{linspace, sort_increasing};
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::Material;
 use request::{Planarization, PlanarizationRequest};
@@ -89,7 +89,9 @@ pub struct PolishCurve {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    fields: Map<String, Value>,
+) -> Result<Report<PlanarizationResults>, RequestError> {
     let request: PlanarizationRequest = read_fields(fields)?;
     let polish = request.check()?;
     let results = polish.results();
@@ -104,7 +106,7 @@ pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
             meaning: "pad, slurry and age of the pad change the rate that much, mostly upward; measure it on a test wafer",
             source: "100 to 300 nm/min of oxide in common practice",
         }),
-        results: Results::Planarization(results),
+        results,
         working,
         warnings,
         hazards: hazards::for_step("planarization", &[polish.material.word()]),

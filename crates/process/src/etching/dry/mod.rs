@@ -22,7 +22,7 @@ use crate::bench::OperationSchema;
 use crate::error::RequestError;
 use crate::hazards;
 use crate::num::{asin, linspace, sort_increasing};
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::Material;
 use request::{DryEtch, DryEtchRequest};
@@ -134,7 +134,7 @@ pub struct DryEtchCurve {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(fields: Map<String, Value>) -> Result<Report<DryEtchResults>, RequestError> {
     let request: DryEtchRequest = read_fields(fields)?;
     let etch = request.check()?;
     let results = etch.results();
@@ -151,7 +151,7 @@ pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
             meaning: "etch rates differ that much from one etcher and recipe to the next; measure your own on a test piece",
             source: "usual range of the rate, at least 50 % (common practice)",
         }),
-        results: Results::DryEtch(results),
+        results,
         working,
         warnings,
         hazards: hazards::for_step(
