@@ -218,7 +218,7 @@ const STEPS: &[(&str, &[&str], &[&str])] = &[
     ("deposition", &["deposited_oxide", "spin_on"], &["IPA", "PGMEA", "HEAT"]),
     ("deposition", &["aluminum", "sputter"], &["RF_PLASMA", "VACUUM", "CYL"]),
     ("deposition", &["aluminum", "evaporation"], &["HV_XRAY", "VACUUM", "CYL"]),
-    ("planarization", &["deposited_oxide"], &["SHARPS"]),
+    ("planarization", &["deposited_oxide"], &["SLURRY", "SHARPS"]),
     ("spin_coating", &["demo-p12"], &["PGMEA", "RESIST"]),
     ("spin_coating", &["demo-p12", "primed"], &["PGMEA", "RESIST", "HMDS", "HEAT"]),
     ("spin_coating", &["edge_bead_removal"], &["ACETONE", "PGMEA", "RESIST"]),

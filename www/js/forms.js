@@ -179,6 +179,14 @@ export const FORMS = {
             ],
           },
           {
+            mode: "boron",
+            label: "Boron in the silicon",
+            options: [
+              { word: "little", label: "little: no effect", fields: [] },
+              { word: "given", label: "silicon in KOH or TMAH: by hand", fields: ["boron_cm3"] },
+            ],
+          },
+          {
             mode: "rate",
             label: "Etch rate",
             options: [
@@ -207,6 +215,8 @@ export const FORMS = {
       variant: "wet",
       strength: "usual",
       concentration_percent: 10,
+      boron: "little",
+      boron_cm3: 1e20,
       rate: "table",
       rate_nm_min: 100,
     },

@@ -25,10 +25,10 @@ pub use dry::{
 };
 pub use film::{Film, Variant};
 pub use published::{PUBLISHED, PublishedRate};
-pub use rate::{Bath, RateAt, rate_at, silicon_in_koh_nm_min};
+pub use rate::{Bath, RateAt, boron_stop_factor, rate_at, silicon_in_koh_nm_min};
 pub use rate_table::{Basis, TableRate};
 pub use request::{
-    CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM,
+    BORON_CM3, CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM,
     OVER_ETCH_PERCENT, RATE_NM_MIN, RATE_SPREAD_PERCENT, TEMPERATURE_C, THICKNESS_NM,
     TIME_S,
 };

@@ -244,7 +244,7 @@ impl StripMethod {
                 let rate_nm_min = rate_at(Bath::usual(etchant), Film::usual(material))?
                     .here
                     .rate_nm_min;
-                (0.0 < rate_nm_min).then(|| Attacked {
+                (0.0 < rate_nm_min).then_some(Attacked {
                     material,
                     rate_nm_min,
                     loss_nm: rate_nm_min * time_min,

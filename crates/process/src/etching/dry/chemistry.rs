@@ -64,7 +64,7 @@ pub struct DryEtchRow {
 
 /// Light of the plasma that changes when the film is gone.
 ///
-/// Wavelengths of CO, CN, AlCl, F: common practice of end-point monitors; SiCl: memory.
+/// Wavelengths: common practice of end-point monitors; silicon chloride: memory.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct EndPoint {
     /// The species that shines.
