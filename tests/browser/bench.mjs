@@ -41,9 +41,13 @@ await new Lab(page, server.address).ready();
 const requests = [];
 for (const [name, request] of Object.entries(REQUESTS)) {
   const times = await page.evaluate(async (json) => {
-    const glue = await import(new URL("pkg/barewafer_lab.js", document.baseURI).href);
+    const { BENCHES } = await import(new URL("js/benches.js", document.baseURI).href);
+    const { family } = BENCHES.find((/** @type {{ operations: unknown[] }} */ bench) =>
+      bench.operations.includes(/** @type {{ operation?: unknown }} */ (json).operation),
+    );
+    const glue = await import(new URL(`pkg/${family}.js`, document.baseURI).href);
     await glue.default({
-      module_or_path: new URL("pkg/barewafer_lab_bg.wasm", document.baseURI),
+      module_or_path: new URL(`pkg/${family}_bg.wasm`, document.baseURI),
     });
     /** @param {number} count */
     const run = (count) => {

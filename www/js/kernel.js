@@ -7,11 +7,15 @@
  * painted one frame later. As soon as it takes longer it goes back to the worker.
  */
 
-import { bench, detailsOf, isRefusal } from "./lab.js";
+import { bench, detailsOf, familyInUse, isRefusal } from "./lab.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
-/** @typedef {{ generation: number, request: Json, narrow: boolean }} Job */
+/** @typedef {import("./lab.js").Family} Family */
+/** @typedef {import("./worker.js").Order} Order */
+/**
+ * @typedef {{ family: Family, generation: number, request: Json, narrow: boolean }} Job
+ */
 /**
  * @typedef {{ done: (request: Json, answer: import("./types.js").Answer) => void,
  *   refused: (request: Json, error: import("./types.js").RequestError) => void,
@@ -47,11 +51,14 @@ export class Kernel {
    * @type {Map<string, number>}
    */
   #took = new Map();
-  #module;
   #listener;
   /** @type {Worker | null} */
   #worker = null;
-  #ready = false;
+  /**
+   * The families that the worker has been given.
+   * @type {Set<Family>}
+   */
+  #started = new Set();
   #broken = false;
   /** Whether the page's own instance may answer. */
   #here = true;
@@ -61,32 +68,34 @@ export class Kernel {
   /** @type {Job | null} */
   #waiting = null;
 
-  /**
-   * @param {WebAssembly.Module} module
-   * @param {Listener} listener
-   */
-  constructor(module, listener) {
-    this.#module = module;
+  /** @param {Listener} listener */
+  constructor(listener) {
     this.#listener = listener;
     this.#spawn();
   }
 
   /**
-   * Asks for a run; it replaces any request that still waits.
+   * Asks the family in use for a run; it replaces any request that still waits.
    * @param {Json} request
    * @param {boolean} narrow whether the picture is for a narrow frame
    */
   run(request, narrow) {
     this.#generation += 1;
-    const job = { generation: this.#generation, request, narrow };
+    const job = { family: familyInUse(), generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#here && this.#ready && !this.#broken && took <= QUICK_MS) {
+    if (this.#here && !this.#broken && took <= QUICK_MS) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
       return;
     }
     this.#waiting = job;
+    if (this.#running && this.#running.family !== job.family) {
+      // Nobody waits any more for what the bench of before was computing.
+      this.#running = null;
+      this.#spawn();
+      return;
+    }
     this.#next();
   }
 
@@ -107,14 +116,13 @@ export class Kernel {
   #spawn() {
     this.#worker?.terminate();
     this.#worker = null;
-    this.#ready = false;
+    this.#started.clear();
     this.#broken = false;
     try {
       const url = policy.createScriptURL(new URL("./worker.js", import.meta.url).href);
       this.#worker = new Worker(url, { type: "module" });
     } catch {
       // A frame of opaque origin refuses workers: the page's own instance computes instead.
-      this.#ready = true;
       this.#next();
       return;
     }
@@ -126,15 +134,15 @@ export class Kernel {
       event.preventDefault();
       if (worker === this.#worker) this.#die(event.message || "the worker could not be loaded");
     });
-    worker.postMessage({ kind: "start", module: this.#module });
+    this.#next();
   }
 
   #next() {
-    if (!this.#ready || this.#broken || this.#running || !this.#waiting) return;
+    if (this.#broken || this.#running || !this.#waiting) return;
     this.#running = this.#waiting;
     this.#waiting = null;
     const job = this.#running;
-    if (this.#worker) this.#worker.postMessage({ kind: "run", ...job });
+    if (this.#worker) this.#send(this.#worker, job);
     else {
       queueMicrotask(() => {
         this.#running = null;
@@ -145,13 +153,27 @@ export class Kernel {
   }
 
   /**
+   * Has the worker run a job, after it was given the job's family.
+   * @param {Worker} worker
+   * @param {Job} job
+   */
+  #send(worker, { family, generation, request, narrow }) {
+    /** @param {Order} order */
+    const post = (order) => worker.postMessage(order);
+    const { name, module } = family;
+    if (!this.#started.has(family)) post({ kind: "start", family: name, module });
+    this.#started.add(family);
+    post({ kind: "run", family: name, generation, request, narrow });
+  }
+
+  /**
    * Runs on the page.
    * @param {Job} job
    */
   #runHere(job) {
     const start = performance.now();
     try {
-      const answer = bench(job.request, job.narrow);
+      const answer = bench(job.family, job.request, job.narrow);
       this.#took.set(String(job.request["operation"]), performance.now() - start);
       this.#listener.done(job.request, answer);
     } catch (thrown) {
@@ -167,11 +189,6 @@ export class Kernel {
 
   /** @param {Reply} reply */
   #receive(reply) {
-    if (reply.kind === "ready") {
-      this.#ready = true;
-      this.#next();
-      return;
-    }
     if (reply.kind === "broken") {
       this.#die(reply.details);
       return;

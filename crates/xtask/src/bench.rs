@@ -83,8 +83,8 @@ pub(crate) fn bench() -> Result<()> {
     }
     println!(
         "\nfirst load: {} bytes of {} (gzip -9)",
-        size::total_gzip(&site)?,
-        size::total_budget()
+        size::first_load(&site)?,
+        size::first_load_budget()
     );
     Ok(())
 }

@@ -7,6 +7,7 @@ mod implantation;
 mod oxidation;
 mod planarization;
 mod resist_strip;
+mod spectrum;
 mod spin_coating;
 mod wet_etch;
 
