@@ -31,6 +31,7 @@ export const BENCHES = [
   },
   {
     id: "dry-etcher",
+    family: "films",
     name: "Dry etcher",
     question: "Is the film gone at the step too, and what is left of the layer below?",
     operations: ["dry_etch", "resist_strip"],
@@ -38,6 +39,7 @@ export const BENCHES = [
   },
   {
     id: "polisher",
+    family: "films",
     name: "Polisher",
     question: "When is the wafer level, and how much film is left on the high places?",
     operations: ["planarization"],

@@ -153,8 +153,8 @@ fn opening(
             sketch.area(outline, film);
         }
     }
-    sketch.block([left, edges[0]], [MASK_TOP, FILM_TOP], "resist");
-    sketch.block([edges[1], right], [MASK_TOP, FILM_TOP], "resist");
+    sketch.block([left, edges[0]], [MASK_TOP, FILM_TOP], mask_of(results).0);
+    sketch.block([edges[1], right], [MASK_TOP, FILM_TOP], mask_of(results).0);
     if section.broken {
         let floor = FILM_TOP + section.depth.min(section.film);
         break_marks(sketch, middle, [MASK_TOP - 6.0, floor], "outline");
@@ -171,7 +171,7 @@ fn opening(
         }),
     );
     vec![
-        leader([right, 0.5 * (MASK_TOP + FILM_TOP)], "resist mask (height not to scale)"),
+        leader([right, 0.5 * (MASK_TOP + FILM_TOP)], mask_of(results).1),
         leader([right, FILM_TOP + 0.35 * section.film], film_label(results)),
     ]
 }
@@ -202,7 +202,7 @@ fn line(
     if 2 < outline.len() {
         sketch.area(outline, film);
     }
-    sketch.block(edges, [MASK_TOP, FILM_TOP], "resist");
+    sketch.block(edges, [MASK_TOP, FILM_TOP], mask_of(results).0);
     if section.broken {
         break_marks(sketch, middle, [MASK_TOP, bottom + 16.0], "section");
     }
@@ -223,7 +223,7 @@ fn line(
     let mask = if gone {
         "mask, lifted off: no film left to hold it"
     } else {
-        "resist mask (height not to scale)"
+        mask_of(results).1
     };
     let mut labels = vec![leader([edges[1], 0.5 * (MASK_TOP + FILM_TOP)], mask)];
     if !gone {
@@ -265,6 +265,15 @@ fn blanket(
         ),
         leader([right, bottom - 0.5 * film], film_label(results)),
     ]
+}
+
+/// Material and words of the mask: resist, or nitride in baths that dissolve resist.
+fn mask_of(results: &WetEtchResults) -> (&'static str, &'static str) {
+    if results.wall_deg.is_some() {
+        ("nitride", "nitride mask: resist dissolves here (height not to scale)")
+    } else {
+        ("resist", "resist mask (height not to scale)")
+    }
 }
 
 fn film_label(results: &WetEtchResults) -> String {
@@ -332,6 +341,17 @@ fn state(results: &WetEtchResults, from: [f64; 2]) -> Leader {
             strong(from, format!("cleared; over-etch {} %", digits(percent, 2)))
         }
         Some(_) => strong(from, "cleared just now"),
+        None if results.opening_bottom_um.is_some_and(|um| um <= 0.0)
+            && results.wall_deg.is_some() =>
+        {
+            strong(
+                from,
+                format!(
+                    "the walls have met at {}: stopped",
+                    length_words(results.etched_nm)
+                ),
+            )
+        }
         None => strong(
             from,
             format!("not cleared: {} left", length_words(results.remaining_nm)),

@@ -108,6 +108,10 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e12,"substrate":{"type":"p","concentration_cm3":1e15}}"#,
     ),
     (
+        "etch_silicon_stopped",
+        r#"{"operation":"wet_etch","etchant":"koh_30","material":"silicon","thickness_nm":20000,"time_s":1800,"mask":{"opening_um":10},"boron_cm3":1e18}"#,
+    ),
+    (
         "dry_gate",
         r#"{"operation":"dry_etch","chemistry":"hbr_cl2","material":"polysilicon","thickness_nm":400,"over_etch_percent":20,"mask":{"line_um":2},"stop":{"material":"thermal_oxide","thickness_nm":34}}"#,
     ),
