@@ -8,7 +8,8 @@ use std::path::PathBuf;
 use barewafer_process::diffusion::layer::Layer;
 use barewafer_process::diffusion::plan::anneal_grid;
 use barewafer_process::diffusion::solver::{
-    Control, Crystal, Grid, Outcome, Species, Surface, anneal, constant_source,
+    Control, Crystal, Grid, Moment, Outcome, Schedule, Species, Surface, anneal,
+    anneal_through, constant_source,
 };
 use barewafer_process::num::{erf, erfc, exp, linspace, ln};
 use barewafer_process::vocabulary::Dopant;
@@ -325,6 +326,69 @@ fn enhanced_boron_c17() {
     let layers = [implanted(1e13, 0.1608, 0.0504)];
     let (grid, outcome) = annealed(&layers, &[boron], crystal, 3600.0);
     agrees("c17", 0, &um(&grid), &outcome.concentration_cm3[0]);
+}
+
+/// Oxide that grows with the root of time over boron of constant diffusivity.
+struct ParabolicOxide {
+    parabolic_cm2_s: f64,
+    segregation: f64,
+    species: Species,
+}
+
+impl Schedule for ParabolicOxide {
+    fn at(&self, clock_s: f64) -> Moment {
+        Moment {
+            pace: 1.0,
+            crystal: PLAIN,
+            species: vec![self.species],
+            oxide_cm: (self.parabolic_cm2_s * clock_s).sqrt(),
+            segregation: vec![self.segregation],
+            supersaturation: 1.0,
+        }
+    }
+
+    fn interstitial_share(&self) -> &[f64] {
+        &[]
+    }
+}
+
+#[test]
+fn segregation_into_a_growing_oxide_c14() {
+    let grid = Grid::graded(4e-4, |x| (2e-7 + 0.02 * x).min(2e-6));
+    let oxide = ParabolicOxide {
+        parabolic_cm2_s: 8.333_33e-13,
+        segregation: 0.3,
+        species: constant(1.4e-13),
+    };
+    let start = vec![1e16; grid.len()];
+    let outcome = anneal_through(
+        &grid,
+        &oxide,
+        &[Surface::Oxide],
+        &[start],
+        3600.0,
+        Control::default(),
+    );
+    assert!(outcome.finished);
+    let (x, c) = (um(&grid), &outcome.concentration_cm3[0]);
+    let reference = reference("c14");
+    let mut worst = 0.0_f64;
+    for (depth, expected) in reference.depth_um.iter().zip(&reference.dopants[0]) {
+        if *depth < 3.9 {
+            worst = worst.max((value_at(&x, c, *depth) / expected - 1.0).abs());
+        }
+    }
+    eprintln!("worst {worst} steps {} surface {}", outcome.steps, c[0]);
+    assert!(worst < 0.01, "{worst}");
+    // Cs/Cb = 0.211113 and a uniform oxide of 7.0371e15 per cm3.
+    near(c[0], 2.111_13e15, 0.003);
+    let last = outcome.oxide.last().unwrap();
+    near(last.depth_cm, 0.54772e-4, 1e-5);
+    near(last.concentration_cm3[0], 7.0371e15, 0.003);
+    let ledger = outcome.ledgers[0];
+    assert!(ledger.balance().abs() < 1e-9, "{ledger:?}");
+    near(ledger.oxide_cm2, 7.0371e15 * 0.54772e-4, 0.003);
+    near(ledger.fresh_cm2, 1e16 * 0.241e-4, 0.001);
 }
 
 #[test]
