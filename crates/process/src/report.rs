@@ -39,7 +39,7 @@ pub enum Results {
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
     WetEtch(WetEtchResults),
-    /// Of `predeposition` and `drive_in`.
+    /// Of `predeposition`, `drive_in` and `anneal`.
     Diffusion(DiffusionResults),
     /// Of `implantation`.
     Implantation(ImplantationResults),

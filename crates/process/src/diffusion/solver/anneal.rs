@@ -17,6 +17,11 @@ pub struct Control {
     pub floor: f64,
 }
 
+impl Control {
+    /// Ten times finer steps, and further down the tail.
+    pub const REFERENCE: Self = Self { tolerance: 1e-5, floor: 1e-8 };
+}
+
 impl Default for Control {
     fn default() -> Self {
         Self { tolerance: 3e-4, floor: 1e-6 }
@@ -86,12 +91,10 @@ fn run(
     macro_rules! with {
         ($k:literal) => {
             match (species.first_chunk::<$k>(), surface.first_chunk::<$k>()) {
-                (Some(species), Some(surface)) => {
-                    Stepper::<$k>::new(
-                        grid, crystal, *species, *surface, start, control, schedule,
-                    )
-                    .run(time_s)
-                }
+                (Some(species), Some(surface)) => Stepper::<$k>::new(
+                    grid, crystal, *species, *surface, start, control, schedule,
+                )
+                .run(time_s),
                 _ => Outcome::default(),
             }
         };
@@ -106,8 +109,12 @@ fn run(
             let species = padded(species, species[0]);
             let surface = padded(surface, Surface::Closed);
             let nothing = vec![0.0; start[0].len()];
-            let start: Vec<Vec<f64>> =
-                start.iter().cloned().chain(std::iter::repeat(nothing)).take(MOST_SPECIES).collect();
+            let start: Vec<Vec<f64>> = start
+                .iter()
+                .cloned()
+                .chain(std::iter::repeat(nothing))
+                .take(MOST_SPECIES)
+                .collect();
             let mut outcome = Stepper::<MOST_SPECIES>::new(
                 grid, crystal, species, surface, &start, control, schedule,
             )

@@ -31,7 +31,8 @@ impl Ledger {
             self.oxide_cm2,
             self.after_cm2,
         ];
-        let largest = parts.iter().fold(0.0, |largest: f64, part| largest.max(part.abs()));
+        let largest =
+            parts.iter().fold(0.0, |largest: f64, part| largest.max(part.abs()));
         if largest == 0.0 {
             return 0.0;
         }

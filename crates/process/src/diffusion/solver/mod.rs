@@ -19,6 +19,7 @@ pub use grid::Grid;
 pub use ledger::Ledger;
 pub use motion::OxideSlice;
 pub use schedule::{
-    INTERSTITIAL_DECAY_CM, MOST_SPECIES, Moment, Schedule, enhancement,
+    INTERSTITIAL_DECAY_CM, INTERSTITIAL_REACH_CM, MOST_SPECIES, Moment, Schedule,
+    enhancement,
 };
 pub use similarity::{SourceProfile, constant_source};

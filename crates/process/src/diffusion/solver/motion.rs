@@ -13,7 +13,9 @@
 
 use super::flux::{Crystal, Flux, Species};
 use super::grid::Grid;
-use super::schedule::{INTERSTITIAL_DECAY_CM, Schedule, enhancement};
+use super::schedule::{
+    INTERSTITIAL_DECAY_CM, INTERSTITIAL_REACH_CM, Schedule, enhancement,
+};
 use crate::constants::SILICON_PER_OXIDE;
 use crate::num::exp;
 
@@ -42,7 +44,7 @@ pub(super) struct Motion<'a, const K: usize> {
     below_cm3: [f64; K],
     /// Factor on the flux at each face; empty: none.
     faster: Vec<[f64; K]>,
-    /// `exp(-x/L)` of injected interstitials at each face; empty: no dopant feels them.
+    /// How much is left of the injected interstitials at each face; empty: no dopant feels them.
     decay: Vec<f64>,
     share: [f64; K],
     slices: Vec<OxideSlice>,
@@ -60,7 +62,10 @@ impl<'a, const K: usize> Motion<'a, K> {
             Vec::new()
         } else {
             (0..grid.len() - 1)
-                .map(|i| exp(-grid.face_cm(i) / INTERSTITIAL_DECAY_CM))
+                .map(|i| {
+                    let below = (grid.face_cm(i) - INTERSTITIAL_REACH_CM).max(0.0);
+                    exp(-below / INTERSTITIAL_DECAY_CM)
+                })
                 .collect()
         };
         Self {

@@ -21,7 +21,7 @@ pub struct Moment {
     pub oxide_cm: f64,
     /// Equilibrium concentration in silicon over that in oxide, by dopant.
     pub segregation: Vec<f64>,
-    /// Self-interstitials at the surface over their equilibrium; 1 where nothing injects them.
+    /// Self-interstitials near the surface over their equilibrium; 1 where nothing injects them.
     pub supersaturation: f64,
 }
 
@@ -35,8 +35,11 @@ pub trait Schedule {
     fn interstitial_share(&self) -> &[f64];
 }
 
-/// Depth over which injected self-interstitials fade below the surface in cm: 10 um in clean
-/// wafers (order of magnitude only; memory).
+/// Down to this depth in cm injected self-interstitials are everywhere the same: 2 um (memory).
+pub const INTERSTITIAL_REACH_CM: f64 = 2e-4;
+
+/// Depth over which they fade below that in cm: 10 um in clean wafers (order of magnitude only;
+/// memory).
 pub const INTERSTITIAL_DECAY_CM: f64 = 1e-3;
 
 /// Diffusivity over its equilibrium value at a supersaturation of self-interstitials.

@@ -231,12 +231,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
 
     /// Solves one implicit step into `next` that ends at `end_s` on the clock; gives the dose
     /// gained until then.
-    fn solve_step(
-        &mut self,
-        dt: f64,
-        end_s: f64,
-        accepted: usize,
-    ) -> Option<[f64; K]> {
+    fn solve_step(&mut self, dt: f64, end_s: f64, accepted: usize) -> Option<[f64; K]> {
         let n = self.grid.len();
         // Backward Euler for the first step (omega = 0), BDF2 with variable steps afterwards. An
         // oxide that begins with the root of time would seem to shrink in a second step of BDF2.
