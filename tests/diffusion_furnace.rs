@@ -1,6 +1,8 @@
 //! Drive-ins and anneals in a furnace that does more than keep one temperature: growing oxide,
 //! injected interstitials, ramps, forming gas.
 
+#![expect(clippy::expect_used, reason = "a failing test may panic")]
+
 use barewafer_process::num::{exp, linspace, ln};
 use barewafer_process::units::Temperature;
 use barewafer_process::vocabulary::{DiffusivitySet, Dopant};

@@ -14,11 +14,11 @@ use super::solver::{
     anneal_through,
 };
 use super::start::{self, Film, Shape, Start};
-use super::{answer, cautions, working};
+use super::{DiffusionResults, answer, cautions, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::units::Length;
 use crate::vocabulary::{
@@ -172,7 +172,9 @@ pub(super) fn simulate(
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     report(request, Kind::DriveIn)
 }
 
@@ -180,11 +182,16 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run_anneal(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run_anneal(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     report(request, Kind::Anneal)
 }
 
-fn report(request: Map<String, Value>, kind: Kind) -> Result<Report, RequestError> {
+fn report(
+    request: Map<String, Value>,
+    kind: Kind,
+) -> Result<Report<DiffusionResults>, RequestError> {
     let done = simulate(read_fields(request)?, kind, 0)?;
     let closed = done.closed;
     let answered = answer::answer(&done.simulated, |x| {
@@ -200,7 +207,7 @@ fn report(request: Map<String, Value>, kind: Kind) -> Result<Report, RequestErro
     Ok(Report {
         operation: if kind == Kind::Anneal { "anneal" } else { "drive_in" },
         working: working::of_drive_in(&done, &results),
-        results: Results::Diffusion(results),
+        results,
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::ACCURACY),
