@@ -183,6 +183,23 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_word("diffusivity");
             w.substrate();
         }
+        "anneal" => {
+            let dopant = w.dopant();
+            w.put(
+                "start",
+                json!({"gaussian": {"dopant": dopant, "dose_cm2": 3e14,
+                    "projected_range_nm": 90.0, "straggle_nm": 35.0}}),
+            );
+            w.put_number("temperature_c");
+            w.put_number("time_min");
+            w.put_word("ambient");
+            w.maybe_word("oxidation_enhanced_diffusion");
+            w.maybe_word("boron_segregation");
+            if w.random.one_in(2) {
+                w.put("ramp", json!({"start_c": 500, "up_c_s": 20, "down_c_s": 5}));
+            }
+            w.substrate();
+        }
         "implantation" => {
             w.put_word("dopant");
             w.put_number("energy_kev");

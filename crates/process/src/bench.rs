@@ -59,6 +59,12 @@ const TABLE: &[Operation] = &[
     },
     #[cfg(feature = "doping")]
     Operation {
+        name: "anneal",
+        run: |request| Ok(diffusion::run_anneal(request)?.map(Results::Diffusion)),
+        schema: diffusion::anneal_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
         name: "implantation",
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,

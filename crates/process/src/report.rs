@@ -75,7 +75,7 @@ pub enum Results {
     /// Of `planarization`.
     #[cfg(feature = "films")]
     Planarization(PlanarizationResults),
-    /// Of `predeposition` and `drive_in`.
+    /// Of `predeposition`, `drive_in` and `anneal`.
     #[cfg(feature = "doping")]
     Diffusion(DiffusionResults),
     /// Of `implantation`.
