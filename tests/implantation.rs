@@ -373,8 +373,8 @@ fn mistakes_name_field_value_and_range() {
             "dose",
         ),
         (
-            json!({"dopant": "boron", "energy_kev": 50, "model": "monte_carlo"}),
-            "not_available_yet",
+            json!({"dopant": "boron", "energy_kev": 50, "model": "guess"}),
+            "unknown_value",
             "model",
         ),
         (

@@ -137,7 +137,9 @@ function isField(operation, path) {
     group.items.some((item) =>
       typeof item === "string"
         ? item === path
-        : item.options.some((option) => option.fields.includes(path)),
+        : "mode" in item
+          ? item.options.some((option) => option.fields.includes(path))
+          : item.fields.includes(path),
     ),
   );
 }

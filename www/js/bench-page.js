@@ -45,11 +45,17 @@ export function mount(loader) {
     done: (request, answer) => {
       settle();
       const operation = String(request["operation"]);
-      if (operation === store.state.operation) answered = request;
+      if (operation === store.state.operation) answered = landed(request, answer);
       store.dispatch({ kind: "answered", operation, answer });
       restAddress();
       if (isHidden(store.state)) return;
       announce(readingOf(store.state.operation, answer.report.results).spokenSummary);
+    },
+    progress: (request, answer, flown) => {
+      settle();
+      const operation = String(request["operation"]);
+      if (operation === store.state.operation) answered = landed(request, answer);
+      store.dispatch({ kind: "progress", operation, answer, flown });
     },
     refused: (request, error) => {
       settle();
@@ -63,6 +69,16 @@ export function mount(loader) {
     },
   });
   const exercises = new Exercises(store);
+
+  /**
+   * The request that gives the picture in view: of single ions, with those that have flown.
+   * @param {import("./types.js").Json} request
+   * @param {import("./types.js").Answer} answer
+   */
+  function landed(request, answer) {
+    const done = answer.report.results["ions_done"];
+    return typeof done === "number" && done > 0 ? { ...request, ions: done } : request;
+  }
 
   function settle() {
     clearTimeout(slowTimer);
@@ -200,6 +216,7 @@ export function mount(loader) {
       });
     },
     restart: () => kernel.restart(),
+    cancel: () => kernel.halt(),
     stop: () => {
       kernel.stop();
       settle();

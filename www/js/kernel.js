@@ -5,9 +5,13 @@
  * An operation that has just been seen to take a fraction of a frame is answered by the page's own
  * instance instead, within the frame of the input: a worker's answer, however quick, can only be
  * painted one frame later. As soon as it takes longer it goes back to the worker.
+ *
+ * A run of single ions takes seconds: it is looked at while it goes on, and gives way at once to a
+ * later request.
  */
 
-import { bench, detailsOf, familyInUse, isRefusal } from "./lab.js";
+import { fly, isIonRun } from "./ion-run.js";
+import { bench, detailsOf, familyInUse, ionRun, isRefusal } from "./lab.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
@@ -18,6 +22,8 @@ import { bench, detailsOf, familyInUse, isRefusal } from "./lab.js";
  */
 /**
  * @typedef {{ done: (request: Json, answer: import("./types.js").Answer) => void,
+ *   progress: (request: Json, answer: import("./types.js").Answer,
+ *     flown: import("./types.js").Flown) => void,
  *   refused: (request: Json, error: import("./types.js").RequestError) => void,
  *   broken: (details: string) => void }} Listener
  */
@@ -67,6 +73,8 @@ export class Kernel {
   #running = null;
   /** @type {Job | null} */
   #waiting = null;
+  /** The latest run of single ions that is to end. */
+  #halted = 0;
 
   /** @param {Listener} listener */
   constructor(listener) {
@@ -83,7 +91,7 @@ export class Kernel {
     this.#generation += 1;
     const job = { family: familyInUse(), generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#here && !this.#broken && took <= QUICK_MS) {
+    if (this.#here && !this.#broken && took <= QUICK_MS && !isIonRun(request)) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
@@ -96,7 +104,18 @@ export class Kernel {
       this.#spawn();
       return;
     }
+    this.halt();
     this.#next();
+  }
+
+  /** Ends a run of single ions early: the ions that have flown are its answer. */
+  halt() {
+    if (!this.#running || !isIonRun(this.#running.request)) return;
+    const { generation } = this.#running;
+    this.#halted = generation;
+    /** @type {Order} */
+    const order = { kind: "halt", generation };
+    this.#worker?.postMessage(order);
   }
 
   /** Stops whatever runs; the request is not repeated. */
@@ -144,9 +163,10 @@ export class Kernel {
     const job = this.#running;
     if (this.#worker) this.#send(this.#worker, job);
     else {
-      queueMicrotask(() => {
+      queueMicrotask(async () => {
+        if (isIonRun(job.request)) await this.#flyHere(job);
+        else this.#runHere(job);
         this.#running = null;
-        this.#runHere(job);
         this.#next();
       });
     }
@@ -187,6 +207,25 @@ export class Kernel {
     }
   }
 
+  /**
+   * Lets single ions fly on the page.
+   * @param {Job} job
+   */
+  async #flyHere({ family, generation, request, narrow }) {
+    try {
+      const answer = await fly(ionRun(family, request, narrow), {
+        look: (looked, flown) => {
+          if (generation === this.#generation) this.#listener.progress(request, looked, flown);
+        },
+        isStopped: () => this.#halted === generation,
+      });
+      if (generation === this.#generation) this.#listener.done(request, answer);
+    } catch (thrown) {
+      if (isRefusal(thrown)) this.#listener.refused(request, thrown);
+      else this.#die(detailsOf(thrown), request);
+    }
+  }
+
   /** @param {Reply} reply */
   #receive(reply) {
     if (reply.kind === "broken") {
@@ -194,15 +233,19 @@ export class Kernel {
       return;
     }
     const job = this.#running;
-    this.#running = null;
     const isLatest = reply.generation === this.#generation;
+    if (reply.kind === "progress") {
+      if (job && isLatest) this.#listener.progress(job.request, reply.answer, reply.flown);
+      return;
+    }
+    this.#running = null;
     if (job && job.generation === reply.generation) {
-      if (reply.kind === "done") {
+      if (reply.kind === "done" && !isIonRun(job.request)) {
         this.#took.set(String(job.request["operation"]), reply.ms);
       }
       // While a slider moves, answers in between are shown too: each is newer than the last one,
       // unless the page has answered a later request itself meanwhile.
-      if (isLatest || this.#waiting) {
+      if (isLatest || (this.#waiting && !isIonRun(job.request))) {
         if (reply.kind === "done") this.#listener.done(job.request, reply.answer);
         else if (!this.#waiting) this.#listener.refused(job.request, reply.error);
       }

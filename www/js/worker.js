@@ -1,21 +1,31 @@
 /**
  * Runs requests off the page.
  * `{ kind: "start", family, module }` makes an instance of a family of operations, unanswered;
- * `{ kind: "run", family, generation, request, narrow }` gives `done`, `refused` or `broken`.
+ * `{ kind: "run", family, generation, request, narrow }` gives `done`, `refused` or `broken`. A run
+ * of single ions gives `progress` before, and `{ kind: "halt", generation }` ends it early with
+ * the ions that have flown.
  */
 
+import { fly, isIonRun } from "./ion-run.js";
+
 /** @typedef {typeof import("../pkg/glue.js")} Glue */
+/** @typedef {import("./types.js").Answer} Answer */
 /**
  * @typedef {{ kind: "start", family: string, module: WebAssembly.Module }
  *   | { kind: "run", family: string, generation: number, request: import("./types.js").Json,
- *     narrow: boolean }} Order
- * @typedef {{ kind: "done", generation: number, answer: import("./types.js").Answer, ms: number }
+ *     narrow: boolean }
+ *   | { kind: "halt", generation: number }} Order
+ * @typedef {{ kind: "progress", generation: number, answer: Answer,
+ *     flown: import("./types.js").Flown }
+ *   | { kind: "done", generation: number, answer: Answer, ms: number }
  *   | { kind: "refused", generation: number, error: import("./types.js").RequestError }
  *   | { kind: "broken", details: string }} Reply
  */
 
 /** @type {Map<string, Promise<Glue>>} */
 const families = new Map();
+/** The latest run of single ions that is to end. */
+let halted = 0;
 
 /** @param {Reply} reply */
 function send(reply) {
@@ -59,15 +69,25 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
     family.catch(() => undefined);
     return;
   }
+  if (order.kind === "halt") {
+    halted = order.generation;
+    return;
+  }
   /** @type {Glue | undefined} */
   let glue;
   try {
     glue = await families.get(order.family);
     if (!glue) throw new Error(`the part ${order.family} of the kernel was not started`);
+    const { generation, request, narrow } = order;
     const start = performance.now();
-    const answer = glue.bench(order.request, order.narrow);
+    const answer = isIonRun(request)
+      ? await fly(new glue.IonRun(request, narrow), {
+          look: (looked, flown) => send({ kind: "progress", generation, answer: looked, flown }),
+          isStopped: () => halted === generation,
+        })
+      : glue.bench(request, narrow);
     const ms = performance.now() - start;
-    send({ kind: "done", generation: order.generation, answer, ms });
+    send({ kind: "done", generation, answer, ms });
   } catch (thrown) {
     if (isRefusal(thrown)) {
       const error = /** @type {import("./types.js").RequestError} */ (thrown);

@@ -165,19 +165,19 @@ pub const GIVEN_KURTOSIS: Bound = Bound {
     scale: Scale::Linear,
 };
 /// Ions of a Monte Carlo run.
-pub(super) const IONS: Bound = Bound {
+pub const IONS: Bound = Bound {
     field: "ions",
     label: "Number of ions",
     unit: "",
     min: 1.0,
-    max: 100_000.0,
+    max: 200_000.0,
     published: None,
     default: Some(5000.0),
     step: 100.0,
     scale: Scale::Log,
 };
 /// Seed of a Monte Carlo run.
-pub(super) const SEED: Bound = Bound {
+pub const SEED: Bound = Bound {
     field: "seed",
     label: "Seed",
     unit: "",

@@ -9,6 +9,7 @@ mod calculation;
 mod computed_ranges;
 mod damage;
 mod distribution;
+pub mod monte_carlo;
 mod pearson;
 mod published_ranges;
 mod ranges;
@@ -30,13 +31,14 @@ use crate::request::read_fields;
 use crate::vocabulary::{Ion, Material};
 
 use calculation::Calculation;
+use monte_carlo::{SingleIons, TrackRun};
 use ranges::{Species, TargetKind};
 use request::{ImplantationRequest, Settings};
 
 pub use bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
-    GIVEN_SKEWNESS, GIVEN_STRAGGLE, LAYER_THICKNESS, ROTATION, SUBSTRATE, TILT,
-    WAFER_DIAMETER,
+    GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, ROTATION, SEED, SUBSTRATE,
+    TILT, WAFER_DIAMETER,
 };
 pub use ranges::RangeTable;
 pub use request::ImplantationModel;
@@ -85,6 +87,9 @@ pub struct ImplantationResults {
     pub beam_time_s: Option<f64>,
     /// Depth to which the crystal is amorphized in nm; null = not.
     pub amorphous_depth_nm: Option<f64>,
+    /// What following single ions adds; its fields stand beside the others.
+    #[serde(flatten)]
+    pub single_ions: Option<Box<SingleIons>>,
 }
 
 /// A layer above the silicon.
@@ -134,6 +139,11 @@ pub fn run(
     request: Map<String, Value>,
 ) -> Result<Report<ImplantationResults>, RequestError> {
     let settings = read_fields::<ImplantationRequest>(request)?.check()?;
+    if settings.model == ImplantationModel::MonteCarlo {
+        let mut ions = TrackRun::of(settings);
+        ions.advance(u32::MAX);
+        return Ok(ions.own_report());
+    }
     let calculation = Calculation::new(settings);
     let damage = damage::estimate(&calculation);
     let results = results(&calculation, damage);
@@ -206,6 +216,7 @@ fn results(
         },
         beam_time_s: settings.beam.map(|beam| beam_time_s(settings.dose_cm2, beam)),
         amorphous_depth_nm: damage.and_then(|damage| damage.amorphous_depth_nm),
+        single_ions: None,
     }
 }
 

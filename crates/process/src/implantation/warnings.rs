@@ -27,6 +27,24 @@ pub(super) fn all(
     shape(calculation, &mut warnings);
     channels(calculation, &mut warnings);
     loss(calculation, results, &mut warnings);
+    idle(calculation, &mut warnings);
+    warnings
+}
+
+/// The warnings that a result needs whatever model it comes from.
+pub(super) fn of_any_model(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    mask(calculation, results, warnings);
+    damage(calculation, results, warnings);
+    channels(calculation, warnings);
+    loss(calculation, results, warnings);
+    idle(calculation, warnings);
+}
+
+fn idle(calculation: &Calculation, warnings: &mut Vec<Warning>) {
     for field in &calculation.settings.idle_fields {
         warnings.push(Warning::new(
             "field_without_effect",
@@ -35,7 +53,6 @@ pub(super) fn all(
             &format!("leave {field} out"),
         ));
     }
-    warnings
 }
 
 fn mask(
