@@ -2,7 +2,7 @@
 
 mod diffusion;
 pub(crate) mod doping;
-mod implantation;
+pub(crate) mod implantation;
 mod oxidation;
 mod spin_coating;
 mod wet_etch;

@@ -1,16 +1,17 @@
 //! Implanter: the wafer lying flat, the beam from above, and the log profile beside it on the
 //! same depth axis.
 
-use barewafer_process::implantation::ImplantationResults;
+use barewafer_process::implantation::{ImplantationResults, StackProfile};
 use barewafer_process::num::log10;
 
 use super::doped::{DepthScale, depth_axis, tint_silicon};
 use super::material_word;
-use super::sketch::{HEIGHT, Sketch, leader, strong};
+use super::sketch::{HEIGHT, Leader, Sketch, leader, strong};
 use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
+use crate::charts::implantation::{spread_sentence, table_word};
 use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
@@ -74,8 +75,18 @@ pub(super) fn picture(
         labels.push(leader([right, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
+    if let Some(text) = amorphous(&mut sketch, results, scale, above_um, across) {
+        labels.push(text);
+    }
     beam(&mut sketch, depth, values, scale, across);
-    profile_panel(&mut sketch, depth, values, &concentration, scale, panel);
+    profile_panel(&mut sketch, &concentration, panel);
+    if let Some(other) = &results.spread {
+        let StackProfile { depth_um, concentration_cm3 } = &other.profile;
+        let curve = curve(depth_um, concentration_cm3, &concentration, scale, panel);
+        sketch.line(&curve, "dashed");
+    }
+    let curve = curve(depth, values, &concentration, scale, panel);
+    sketch.line(&curve, "amber");
 
     let peak = scale.down(above_um + results.peak_depth_nm / 1000.0);
     if results.layers.is_empty() {
@@ -106,7 +117,14 @@ pub(super) fn picture(
     depth_axis(&mut sketch, &axis, scale, left);
     let column = sketch.frame.pick(492.0, 298.0);
     sketch.leaders(labels, column, 70.0, HEIGHT - 24.0);
-    let words = format!("{} beam; each line is 1/{IONS} of the ions", dopant.label());
+    let words = match &results.spread {
+        _ if results.illustrative => "channeling tail: illustrative".to_owned(),
+        Some(other) => format!(
+            "each line is 1/{IONS} of the ions; dashed profile: {}",
+            table_word(other)
+        ),
+        None => format!("{} beam; each line is 1/{IONS} of the ions", dopant.label()),
+    };
     sketch.remark(left, &words);
     Some(sketch.finish(description(results, dopant.label())))
 }
@@ -160,19 +178,8 @@ fn index(i: usize) -> f64 {
     i as f64
 }
 
-/// The profile on a logarithmic axis across, depth downward.
-fn profile_panel(
-    sketch: &mut Sketch,
-    depth: &[f64],
-    values: &[f64],
-    concentration: &Axis,
-    scale: DepthScale,
-    panel: [f64; 2],
-) {
-    let across = |c: f64| {
-        let place = concentration.place(c.max(1e-300)).unwrap_or(0.0).clamp(0.0, 1.0);
-        panel[0] + place * (panel[1] - panel[0])
-    };
+/// The logarithmic axis across of the profile.
+fn profile_panel(sketch: &mut Sketch, concentration: &Axis, panel: [f64; 2]) {
     let (first, last) = (exponent_of(concentration.min), exponent_of(concentration.max));
     let every = 1 + (last - first) / sketch.frame.pick(4, 2);
     for exponent in first..=last {
@@ -184,6 +191,20 @@ fn profile_panel(
         }
     }
     sketch.text([0.5 * (panel[0] + panel[1]), TOP - 32.0], "cm⁻³", "middle", "soft");
+}
+
+/// A profile on the logarithmic axis across, depth downward.
+fn curve(
+    depth: &[f64],
+    values: &[f64],
+    concentration: &Axis,
+    scale: DepthScale,
+    panel: [f64; 2],
+) -> Vec<[f64; 2]> {
+    let across = |c: f64| {
+        let place = concentration.place(c.max(1e-300)).unwrap_or(0.0).clamp(0.0, 1.0);
+        panel[0] + place * (panel[1] - panel[0])
+    };
     let mut curve: Vec<[f64; 2]> = Vec::new();
     for (&d, &c) in depth.iter().zip(values) {
         let y = scale.down(d);
@@ -196,7 +217,45 @@ fn profile_panel(
             curve.push([across(c), y]);
         }
     }
-    sketch.line(&curve, "amber");
+    curve
+}
+
+/// A row of small crosses through the amorphous layer's faces, with its label; none where the
+/// silicon is a crystal.
+fn amorphous(
+    sketch: &mut Sketch,
+    results: &ImplantationResults,
+    scale: DepthScale,
+    above_um: f64,
+    [left, right]: [f64; 2],
+) -> Option<Leader> {
+    let damage = results.damage.as_ref()?;
+    let at = |nm: f64| scale.down(above_um + nm / 1000.0).min(BOTTOM);
+    let (from, to) = (at(damage.amorphous_from_nm?), at(damage.amorphous_to_nm?));
+    if to - from < 2.0 {
+        return None;
+    }
+    sketch.line(&[[left, to], [right, to]], "section_dashed");
+    if 0.0 < damage.amorphous_from_nm? {
+        sketch.line(&[[left, from], [right, from]], "section_dashed");
+    }
+    // Disorder: short strokes that point everywhere, in a fixed pattern.
+    let mut y = from + 6.0;
+    let mut row = 0_u32;
+    while y < to - 3.0 && row < 30 {
+        let mut x = left + if row.is_multiple_of(2) { 7.0 } else { 16.0 };
+        let mut column = row;
+        while x < right - 5.0 {
+            let (dx, dy) = [(2.5, 1.0), (-1.0, 2.5), (1.8, -1.8)][(column % 3) as usize];
+            sketch.line(&[[x - dx, y - dy], [x + dx, y + dy]], "mark");
+            x += 18.0;
+            column += 2;
+        }
+        y += 13.0;
+        row += 1;
+    }
+    let text = format!("amorphous to {} nm", digits(damage.amorphous_to_nm?, 3));
+    Some(leader([right, 0.5 * (from + to)], text))
 }
 
 /// The mean depth of the ions (the tilt makes it less than the range along the beam), with
@@ -242,10 +301,19 @@ fn description(results: &ImplantationResults, dopant: &str) -> String {
         },
     );
     format!(
-        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}",
+        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}{}{}{}",
         three(results.projected_range_nm),
         three(results.straggle_nm),
         three(results.peak_cm3),
         three(results.peak_depth_nm),
+        spread_sentence(results),
+        results.amorphous_depth_nm.map_or_else(String::new, |nm| {
+            format!(" The crystal is amorphous down to {} nm.", three(nm))
+        }),
+        if results.illustrative {
+            " The tail of channeled ions is illustrative."
+        } else {
+            ""
+        },
     )
 }
