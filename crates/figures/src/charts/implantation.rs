@@ -121,6 +121,11 @@ fn damage(results: &ImplantationResults) -> Option<Chart> {
     let (depth, energy) = (&found.depth_um, &found.energy_ev_cm3);
     let (_, highest) = extent(energy.iter().copied());
     let top = ceil_decade(highest.max(found.critical_ev_cm3));
+    let y = decades("Energy given to nuclei", "eV/cm³", top - 5, top);
+    // Below a mask there is none.
+    if highest < y.min {
+        return None;
+    }
     let deepest = depth.last().copied().unwrap_or(0.1);
     let x = depth_axis(deepest, "Depth below the silicon surface");
     let level = [found.critical_ev_cm3; 2];
@@ -166,7 +171,7 @@ fn damage(results: &ImplantationResults) -> Option<Chart> {
         id: "damage".to_owned(),
         title: "Damage of the crystal".to_owned(),
         x,
-        y: decades("Energy given to nuclei", "eV/cm³", top - 5, top),
+        y,
         series: curves,
         markers,
         zones,

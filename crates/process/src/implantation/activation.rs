@@ -20,7 +20,7 @@ const POINTS: usize = 121;
 /// # Model
 /// Three limits. (1) Where the crystal was left, boron after 30 min follows
 /// `f = 1/(1 + exp(-(T - Th)/60))`, `Th = 500 + 100 clamp(log10(Q/1e13), 0, 3)` C (model choice
-/// after T. E. Seidel, A. U. MacRae, 1971; memory, 0.15); other dopants count as boron (model
+/// after T. E. Seidel, A. U. `MacRae`, 1971; memory, 0.15); other dopants count as boron (model
 /// choice). (2) An amorphous layer grows back from its lower face (and its upper one, if it is
 /// buried) and takes its dopant in. (3) What is in the crystal is active up to the active limit
 /// of the temperature, and softly beyond. The profile is the one just implanted: an anneal that
@@ -81,7 +81,7 @@ pub(super) fn of(
 }
 
 /// Share of boron that is active after 30 min at a temperature in C in a crystal that was not
-/// amorphous (model choice after T. E. Seidel, A. U. MacRae, 1971; memory, 0.15).
+/// amorphous (model choice after T. E. Seidel, A. U. `MacRae`, 1971; memory, 0.15).
 pub(super) fn furnace_fraction(celsius: f64, dose_cm2: f64) -> f64 {
     let half_c = 500.0 + 100.0 * log10(dose_cm2.max(1.0) / 1e13).clamp(0.0, 3.0);
     1.0 / (1.0 + exp(-(celsius - half_c) / 60.0))

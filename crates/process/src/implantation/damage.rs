@@ -20,6 +20,9 @@ pub(super) const FLUORINE_SHARE_OF_BF2: f64 = 0.5 * (1.0 - BORON_SHARE_OF_BF2);
 /// `1/sqrt(2 pi)`.
 const BELL: f64 = 0.398_942_280_401_432_7;
 
+/// A dose per cm2 that no implanter gives: below a thick mask there is no damage to speak of.
+const BEYOND_ALL_DOSES_CM2: f64 = 1e20;
+
 /// Points of the damage's curve.
 const POINTS: usize = 121;
 
@@ -138,8 +141,10 @@ pub(super) fn profile(calculation: &Calculation) -> Option<DamageProfile> {
         peak_depth_nm,
         critical_ev_cm3: AMORPHIZING_EV_CM3,
         amorphizing_dose_cm2,
-        critical_energy_dose_cm2: settings.dose_cm2 * AMORPHIZING_EV_CM3
-            / peak_ev_cm3.max(f64::MIN_POSITIVE),
+        critical_energy_dose_cm2: Some(
+            settings.dose_cm2 * AMORPHIZING_EV_CM3 / peak_ev_cm3,
+        )
+        .filter(|dose_cm2| *dose_cm2 < BEYOND_ALL_DOSES_CM2),
         amorphous_from_nm: amorphous.map(|[from_nm, _]| from_nm),
         amorphous_to_nm: amorphous.map(|[_, to_nm]| to_nm),
         energy_ev_cm3: depths_nm.iter().map(|&nm| damage.density_ev_cm3(nm)).collect(),

@@ -48,7 +48,7 @@ pub struct ImplantationResults {
     /// Whether the numbers show a shape only (the model with a channeling tail).
     pub illustrative: bool,
     /// What the other range table says; null if it says nothing else.
-    pub spread: Option<TableSpread>,
+    pub spread: Option<Box<TableSpread>>,
     /// The deepest junction in um; null = none.
     pub junction_depth_um: Option<f64>,
     /// All junctions in um.
@@ -68,7 +68,7 @@ pub struct ImplantationResults {
     /// Depth to which the crystal is amorphized in nm; null = not.
     pub amorphous_depth_nm: Option<f64>,
     /// Energy given to nuclei over depth; null in a target that is no crystal.
-    pub damage: Option<DamageProfile>,
+    pub damage: Option<Box<DamageProfile>>,
     /// What a furnace would make active; null where no rule is at hand.
     pub activation: Option<Activation>,
     /// Bound of the extra diffusion at the start of an anneal; null where it is not known.
@@ -145,8 +145,8 @@ pub struct DamageProfile {
     pub critical_ev_cm3: f64,
     /// Dose from which on this ion amorphizes at room temperature per cm2.
     pub amorphizing_dose_cm2: f64,
-    /// Dose at which the largest density reaches the critical one per cm2.
-    pub critical_energy_dose_cm2: f64,
+    /// Dose at which the largest density reaches the critical one per cm2; null below a mask.
+    pub critical_energy_dose_cm2: Option<f64>,
     /// Depth at which the amorphous layer begins in nm; null without one.
     pub amorphous_from_nm: Option<f64>,
     /// Depth at which it ends in nm; null without one.
@@ -233,7 +233,7 @@ pub(super) fn of(calculation: &Calculation) -> ImplantationResults {
         mask_leak: settings.mask_leak,
         drawn_kurtosis: calculation.shape.map(|shape| shape.kurtosis),
         illustrative: settings.model == ImplantationModel::DualPearson,
-        spread: spread::of(calculation),
+        spread: spread::of(calculation).map(Box::new),
         junction_depth_um: junctions_um.last().copied(),
         lateral_junction_um: reach_nm
             .filter(|&nm| 0.0 < nm && !junctions_um.is_empty())
@@ -255,7 +255,7 @@ pub(super) fn of(calculation: &Calculation) -> ImplantationResults {
         stack_profile: stack_profile(calculation),
         beam_time_s: settings.beam.map(|beam: Beam| beam_time_s(settings.dose_cm2, beam)),
         amorphous_depth_nm: damage.as_ref().and_then(|damage| damage.amorphous_to_nm),
-        damage,
+        damage: damage.map(Box::new),
         fluorine: damage::fluorine(settings),
     }
 }

@@ -65,18 +65,20 @@ fn damage(
         "eV/cm^3",
         "mean and width of g computed where the collisions happen",
     ));
-    lines.push(WorkingLine::new(
-        "dose at which that peak reaches 6e23 eV/cm^3",
-        format!(
-            "{} cm^-2 * 6e23 / {}; at room temperature this ion needs about {} cm^-2 as well, because damage heals",
-            show(calculation.settings.dose_cm2),
-            show(damage.peak_ev_cm3),
-            show(damage.amorphizing_dose_cm2)
-        ),
-        damage.critical_energy_dose_cm2,
-        "cm^-2",
-        MOREHEAD,
-    ));
+    if let Some(dose_cm2) = damage.critical_energy_dose_cm2 {
+        lines.push(WorkingLine::new(
+            "dose at which that peak reaches 6e23 eV/cm^3",
+            format!(
+                "{} cm^-2 * 6e23 / {}; at room temperature this ion needs about {} cm^-2 as well, because damage heals",
+                show(calculation.settings.dose_cm2),
+                show(damage.peak_ev_cm3),
+                show(damage.amorphizing_dose_cm2)
+            ),
+            dose_cm2,
+            "cm^-2",
+            MOREHEAD,
+        ));
+    }
     if let (Some(from_nm), Some(to_nm)) =
         (damage.amorphous_from_nm, damage.amorphous_to_nm)
     {
