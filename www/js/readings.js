@@ -245,9 +245,7 @@ function implantation(r) {
       big(r, "Straggle", "straggle_nm", "nm"),
       ...(number(r, "amorphous_depth_nm") === null
         ? []
-        : [
-            big(r, "Amorphous down to", "amorphous_depth_nm", "nm", () => "until annealed"),
-          ]),
+        : [big(r, "Amorphous down to", "amorphous_depth_nm", "nm", () => "until annealed")]),
     ],
     notice,
   };

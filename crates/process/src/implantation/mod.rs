@@ -31,7 +31,7 @@ use crate::constants::ELEMENTARY_CHARGE_C;
 use crate::error::RequestError;
 use crate::num::show;
 use crate::profile::MAX_CONCENTRATION_CM3;
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::Ion;
 
@@ -61,7 +61,9 @@ pub use results::{
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<ImplantationResults>, RequestError> {
     let settings = read_fields::<ImplantationRequest>(request)?.check()?;
     let calculation = Calculation::new(settings);
     let results = results::of(&calculation);
@@ -74,7 +76,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
         published: Vec::new(),
         accuracy: accuracy(&calculation),
         hazards: hazards(calculation.settings.ion),
-        results: Results::Implantation(results),
+        results,
         kernel_version: "",
     })
 }
