@@ -87,7 +87,7 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
     if let Some(amorphous_nm) = results.amorphous_depth_nm {
         let at_um = above_um + amorphous_nm / 1000.0;
         if let Some(at) = value_at(depth, values, at_um) {
-            let label = format!("amorphous to {} nm", three(amorphous_nm));
+            let label = format!("amorphous to {} nm", digits(amorphous_nm, 2));
             markers.push(marker(MarkerKind::Event, at_um, at, label));
         }
     }
@@ -150,7 +150,7 @@ fn damage(results: &ImplantationResults) -> Option<Chart> {
             MarkerKind::Event,
             to_nm / 1000.0,
             found.critical_ev_cm3,
-            format!("amorphous to {} nm", three(to_nm)),
+            format!("amorphous to {} nm", digits(to_nm, 2)),
         ));
         zones.push(Zone {
             from: from_nm / 1000.0,
@@ -202,15 +202,13 @@ fn activation(results: &ImplantationResults) -> Option<Chart> {
     };
     Some(Chart {
         id: "activation".to_owned(),
-        title: format!("Active after {} min in a furnace", three(found.time_min)),
+        title: format!(
+            "Active after {} min in a furnace (illustrative rule)",
+            three(found.time_min)
+        ),
         x: axis("Furnace temperature", "°C", low, high),
         y: axis("Active share", "%", 0.0, 100.0),
-        series: vec![series(
-            "active (illustrative rule)",
-            Role::Main,
-            temperature,
-            &percent,
-        )],
+        series: vec![series("active", Role::Main, temperature, &percent)],
         markers: vec![marker(
             MarkerKind::Present,
             900.0,

@@ -254,7 +254,7 @@ fn amorphous(
         y += 13.0;
         row += 1;
     }
-    let text = format!("amorphous to {} nm", digits(damage.amorphous_to_nm?, 3));
+    let text = format!("amorphous to {} nm", digits(damage.amorphous_to_nm?, 2));
     Some(leader([right, 0.5 * (from + to)], text))
 }
 

@@ -193,9 +193,9 @@ fn damage(results: &ImplantationResults, warnings: &mut Vec<Warning>) {
     }
     let depth = match (damage.amorphous_from_nm, damage.amorphous_to_nm) {
         (Some(from_nm), Some(to_nm)) if 0.0 < from_nm => {
-            format!("from about {} to {} nm", show(from_nm), show(to_nm))
+            format!("from about {} to {} nm", show(from_nm.round()), show(to_nm.round()))
         }
-        (_, Some(to_nm)) => format!("down to about {} nm", show(to_nm)),
+        (_, Some(to_nm)) => format!("down to about {} nm", show(to_nm.round())),
         _ => "in places, near its peak".to_owned(),
     };
     warnings.push(Warning::new(
@@ -225,8 +225,8 @@ fn transient(
     let junction = match (results.junction_depth_um, transient.junction_depth_um) {
         (Some(now), Some(then)) => format!(
             ", and the junction from {} to at most {} um before any usual diffusion",
-            show(now),
-            show(then)
+            show(0.01 * (100.0 * now).round()),
+            show(0.01 * (100.0 * then).round())
         ),
         _ => String::new(),
     };
@@ -235,8 +235,8 @@ fn transient(
         "dose_cm2",
         &format!(
             "at the start of an anneal the damage drives boron by about {} nm, at most {} nm{junction}; no other number here contains it",
-            show(transient.length_nm),
-            show(extra)
+            show(transient.length_nm.round()),
+            show(extra.round())
         ),
         "keep a margin for it; a fast, hot anneal leaves it less time than a slow one at 700 to 900 °C",
     ));
