@@ -26,7 +26,9 @@ use super::calculation::{Calculation, StoppingLayer};
 use super::request::{ImplantationModel, ImplantationRequest, Settings};
 use crate::error::RequestError;
 use crate::num::{cos, exp, log10, sin};
-use crate::report::{Report, Results};
+use crate::report::Report;
+#[cfg(feature = "doping")]
+use crate::report::Results;
 use crate::request::read_fields;
 use crate::vocabulary::Ion;
 
@@ -163,6 +165,7 @@ impl TrackRun {
     }
 
     /// The report of the ions that have flown so far, as the door gives it.
+    #[cfg(feature = "doping")]
     #[must_use]
     pub fn report(&self) -> Report {
         crate::bench::finished(self.own_report().map(Results::Implantation))
