@@ -8,7 +8,7 @@ export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
   { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
-  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in"] },
+  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in", "anneal"] },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
 ]);
 

@@ -27,6 +27,7 @@ const PICTURES = {
   wet_etch: "The section, to scale",
   predeposition: "The doped layer",
   drive_in: "The doped layer",
+  anneal: "The doped layer",
   implantation: "The wafer under the beam",
 };
 
