@@ -1,10 +1,5 @@
 //! The linear system of a Newton step: one row for each node, from the surface down.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "dopant indices read as in the equations"
-)]
-
 use super::super::block::Row;
 use super::super::boundary::Surface;
 use super::super::flux::{Flux, NodeState, flux};
