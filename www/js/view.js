@@ -2,6 +2,7 @@
 
 import { benchOf } from "./benches.js";
 import { LabCaution } from "./elements/lab-caution.js";
+import { LabColor } from "./elements/lab-color.js";
 import { LabExercise } from "./elements/lab-exercise.js";
 import { LabHazardLine } from "./elements/lab-hazard-line.js";
 import { LabPicture } from "./elements/lab-picture.js";
@@ -11,7 +12,7 @@ import { LabSettings } from "./elements/lab-settings.js";
 import { LabStrip } from "./elements/lab-strip.js";
 import { LabWorking } from "./elements/lab-working.js";
 import { h, rebuild, setText } from "./dom.js";
-import { hazardRows } from "./lab.js";
+import { hazardRows, schema } from "./lab.js";
 import { quantity, sentence } from "./format.js";
 import { readingOf } from "./readings.js";
 import { visiblePaths } from "./request.js";
@@ -25,6 +26,9 @@ const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
   wet_etch: "The section, to scale",
+  dry_etch: "The section, to scale",
+  resist_strip: "The resist on the wafer",
+  planarization: "The wafer under the pad",
   predeposition: "The doped layer",
   drive_in: "The doped layer",
   anneal: "The doped layer",
@@ -44,11 +48,11 @@ function find(tag, kind) {
 }
 
 export class View {
-  #schema;
   #strip = find("lab-strip", LabStrip);
   #settings = find("lab-settings", LabSettings);
   #picture = find("lab-picture", LabPicture);
   #plot = find("lab-plot", LabPlot);
+  #color = find("lab-color", LabColor);
   #reading = find("lab-reading", LabReading);
   #caution = find("lab-caution", LabCaution);
   #line = find("lab-hazard-line", LabHazardLine);
@@ -58,9 +62,7 @@ export class View {
   slow = false;
   #flash = 0;
 
-  /** @param {readonly import("./types.js").OperationSchema[]} schema */
-  constructor(schema) {
-    this.#schema = schema;
+  constructor() {
     this.#exercise.addEventListener("lab-opened", () => this.#exercise.focusStart());
   }
 
@@ -83,7 +85,7 @@ export class View {
     this.#settings.render({
       operation: state.operation,
       operations: bench.operations,
-      schema: this.#schema,
+      schema: schema(),
       settings,
       errors,
     });
@@ -111,6 +113,7 @@ export class View {
       // What is asked for must not stand in the document at all, not only out of sight.
       this.#picture.render({ scene: null, title: "" });
       this.#plot.render({ charts: [], id: "", ghost: null, pinned: "" });
+      this.#color.render(null);
       this.#working.render({ report: null, charts: [] });
       this.#reading.render(null);
       return;
@@ -129,6 +132,7 @@ export class View {
       ghost: pin?.charts.find((chart) => chart.id === id) ?? null,
       pinned: pin?.name ?? "",
     });
+    this.#color.render(colorOf(answer?.report.results ?? {}, this.#lamp(state)));
     this.#working.render({ report: answer?.report ?? null, charts });
     this.#reading.render({
       run,
@@ -137,6 +141,17 @@ export class View {
       stray: this.#stray(state),
       pinned: pin,
     });
+  }
+
+  /**
+   * The words of the light chosen.
+   * @param {State} state
+   */
+  #lamp(state) {
+    const form = this.#schema.find((entry) => entry.operation === state.operation);
+    const lamp = form?.choices.find((choice) => choice.field === "lamp");
+    const chosen = String(settingsOf(state)["lamp"] ?? lamp?.default ?? "");
+    return lamp?.values.find(([word]) => word === chosen)?.[1] ?? "daylight";
   }
 
   /** Draws the plot again in the palette in use. */
@@ -243,6 +258,21 @@ export class View {
       notices.map((text) => h("p", { class: "card warn" }, text)),
     );
   }
+}
+
+/**
+ * What the color strip shows; nothing for results without a look.
+ * @param {Record<string, unknown>} results
+ * @param {string} light
+ */
+function colorOf(results, light) {
+  const look = /** @type {import("./elements/lab-color.js").Look | undefined} */ (
+    results["appearance"]
+  );
+  const color = /** @type {{ srgb_hex: string, name: string } | undefined} */ (results["color"]);
+  const thickness = results["oxide_nm"] ?? results["thickness_nm"];
+  if (!look || !color || typeof thickness !== "number") return null;
+  return { thickness, color, look, light };
 }
 
 /** @param {string} text */
