@@ -10,7 +10,7 @@ export const BENCHES = /** @type {const} */ ([
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },
   { id: "polisher", name: "Polisher", operations: ["planarization"] },
-  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in"] },
+  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in", "anneal"] },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
 ]);
 

@@ -50,7 +50,7 @@ export const BENCHES = [
     family: "doping",
     name: "Diffusion tube",
     question: "How deep do the dopant atoms go, and where is the junction?",
-    operations: ["predeposition", "drive_in"],
+    operations: ["predeposition", "drive_in", "anneal"],
     exercise: "dif-drive",
   },
   {

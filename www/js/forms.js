@@ -20,6 +20,98 @@ const BACKGROUND = {
   ],
 };
 
+/** @type {Mode} */
+const START = {
+  mode: "start",
+  label: "Start from",
+  options: [
+    {
+      word: "predeposition",
+      label: "a predeposition",
+      set: { "start.operation": "predeposition" },
+      fields: ["start.dopant", "start.temperature_c", "start.time_min"],
+    },
+    {
+      word: "dose",
+      label: "a dose at the surface",
+      fields: ["start.dopant", "start.dose_cm2"],
+    },
+    {
+      word: "implantation",
+      label: "an implant",
+      set: { "start.operation": "implantation" },
+      fields: ["start.dopant", "start.energy_kev", "start.dose_cm2"],
+    },
+  ],
+};
+
+/** @type {Mode} */
+const RAMP = {
+  mode: "heating",
+  label: "Heating and cooling",
+  options: [
+    { word: "none", label: "none: at temperature at once", fields: [] },
+    {
+      word: "ramp",
+      label: "ramps, set by hand",
+      fields: ["ramp.start_c", "ramp.up_c_s", "ramp.down_c_s"],
+    },
+  ],
+};
+
+/** @type {Mode} */
+const INTERSTITIALS = {
+  mode: "interstitials",
+  label: "Diffusion enhanced by oxidation",
+  options: [
+    { word: "off", label: "no", fields: [] },
+    {
+      word: "on",
+      label: "yes",
+      set: { oxidation_enhanced_diffusion: true },
+      fields: [],
+    },
+  ],
+};
+
+/** The part of a form that every heating of doped silicon has. */
+const HEATING_MODEL = [
+  RAMP,
+  INTERSTITIALS,
+  "initial_oxide_nm",
+  "orientation",
+  "evaporation_cm_s",
+  "boron_segregation",
+  "donor_segregation",
+  "accuracy",
+];
+
+/** Where a first visit to them starts. */
+const HEATING_START = {
+  "start.dopant": "boron",
+  "start.temperature_c": 950,
+  "start.time_min": 30,
+  "start.dose_cm2": 1e15,
+  "start.energy_kev": 100,
+  wafer: "usual",
+  "substrate.type": "n",
+  "substrate.concentration_cm3": 1e15,
+  ambient: "inert",
+  diffusivity: "plummer_2000",
+  solution: "numerical",
+  heating: "none",
+  "ramp.start_c": 600,
+  "ramp.up_c_s": 0.1,
+  "ramp.down_c_s": 0.05,
+  interstitials: "off",
+  initial_oxide_nm: 0,
+  orientation: "100",
+  evaporation_cm_s: 0,
+  boron_segregation: "antoniadis_1979",
+  donor_segregation: 10,
+  accuracy: "interactive",
+};
+
 /** @type {Readonly<Record<string, import("./types.js").Form>>} */
 export const FORMS = {
   oxidation: {
@@ -450,68 +542,28 @@ export const FORMS = {
     operation: "drive_in",
     label: "Drive-in",
     groups: [
-      {
-        title: "Wafer",
-        items: [
-          {
-            mode: "start",
-            label: "Start from",
-            options: [
-              {
-                word: "predeposition",
-                label: "a predeposition",
-                set: { "start.operation": "predeposition" },
-                fields: ["start.dopant", "start.temperature_c", "start.time_min"],
-              },
-              {
-                word: "dose",
-                label: "a dose at the surface",
-                fields: ["start.dopant", "start.dose_cm2"],
-              },
-              {
-                word: "implantation",
-                label: "an implant",
-                set: { "start.operation": "implantation" },
-                fields: ["start.dopant", "start.energy_kev", "start.dose_cm2"],
-              },
-            ],
-          },
-          BACKGROUND,
-        ],
-      },
+      { title: "Wafer", items: [START, BACKGROUND] },
       { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
-      {
-        title: "Model",
-        folded: true,
-        items: [
-          "diffusivity",
-          "solution",
-          "initial_oxide_nm",
-          "evaporation_cm_s",
-          "boron_segregation",
-          "donor_segregation",
-        ],
-      },
+      { title: "Model", folded: true, items: ["diffusivity", "solution", ...HEATING_MODEL] },
+    ],
+    start: { ...HEATING_START, start: "predeposition", temperature_c: 1100, time_min: 60 },
+  },
+  anneal: {
+    operation: "anneal",
+    label: "Anneal",
+    groups: [
+      { title: "Wafer", items: [START, BACKGROUND] },
+      { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
+      { title: "Model", folded: true, items: ["diffusivity", "solution", ...HEATING_MODEL] },
     ],
     start: {
-      start: "predeposition",
-      "start.dopant": "boron",
-      "start.temperature_c": 950,
-      "start.time_min": 30,
-      "start.dose_cm2": 1e15,
-      "start.energy_kev": 100,
-      wafer: "usual",
-      "substrate.type": "n",
-      "substrate.concentration_cm3": 1e15,
-      temperature_c: 1100,
-      time_min: 60,
-      ambient: "inert",
-      diffusivity: "plummer_2000",
-      solution: "numerical",
-      initial_oxide_nm: 0,
-      evaporation_cm_s: 0,
-      boron_segregation: "antoniadis_1979",
-      donor_segregation: 10,
+      ...HEATING_START,
+      start: "implantation",
+      "start.dopant": "arsenic",
+      "start.energy_kev": 60,
+      "start.dose_cm2": 3e15,
+      temperature_c: 950,
+      time_min: 30,
     },
   },
   implantation: {

@@ -197,6 +197,32 @@ export const PRESETS = {
       settings: { ambient: "steam", time_min: 30 },
     },
   ],
+  anneal: [
+    { name: "Source and drain", note: "implanted arsenic, 950 °C, 30 minutes", settings: {} },
+    {
+      name: "Rapid anneal",
+      note: "lamps: 50 °C a second to 1000 °C, ten seconds",
+      settings: {
+        temperature_c: 1000,
+        time_min: 0.17,
+        heating: "ramp",
+        "ramp.up_c_s": 50,
+        "ramp.down_c_s": 30,
+      },
+    },
+    {
+      name: "Boron under dry oxygen",
+      note: "injected interstitials speed it",
+      settings: {
+        "start.dopant": "boron",
+        "start.energy_kev": 50,
+        "start.dose_cm2": 1e14,
+        ambient: "dry",
+        temperature_c: 1000,
+        interstitials: "on",
+      },
+    },
+  ],
   implantation: [
     { name: "Class demonstration", note: "boron, 100 keV: the textbook crest", settings: {} },
     {

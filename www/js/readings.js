@@ -41,7 +41,8 @@ const BUILDERS = {
   resist_strip: resistStrip,
   planarization: planarization,
   predeposition: diffusion,
-  drive_in: diffusion,
+  drive_in: heating,
+  anneal: heating,
   implantation: implantation,
 };
 
@@ -311,6 +312,32 @@ function diffusion(r) {
     ],
     notice,
   };
+}
+
+/**
+ * A drive-in or an anneal: what the oxide took, and how much is active.
+ * @param {Results} r
+ */
+function heating(r) {
+  const reading = diffusion(r);
+  const doses = /** @type {Results[] | undefined} */ (r["doses"]);
+  const first = doses?.[0];
+  const taken = first ? (number(first, "oxide_cm2") ?? 0) : 0;
+  const kept = first ? (number(first, "silicon_cm2") ?? 0) : 0;
+  const active = first ? (number(first, "active_fraction") ?? 1) : 1;
+  const oxide = big(r, "Oxide", "oxide_nm", "nm", () =>
+    taken > 0
+      ? `holds ${significant((100 * taken) / (taken + kept), 2)}\u202f% of the dopant`
+      : "free of dopant",
+  );
+  if ((oxide.value ?? 0) > 0) reading.big.push(oxide);
+  if (active < 0.99) {
+    reading.notice = `Only ${significant(100 * active, 2)}\u202f% of the dopant is electrically active: silicon holds no more of it at this temperature.`;
+  } else if (taken > 0.05 * (taken + kept)) {
+    reading.notice =
+      "The growing oxide takes dopant with it and eats silicon: depths count from the new surface.";
+  }
+  return reading;
 }
 
 /**

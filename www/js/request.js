@@ -68,7 +68,7 @@ export function buildRequest(operation, settings, known) {
  * Puts a value at a path such as `through[0].material`.
  * @param {Json} target
  * @param {string} path
- * @param {import("./types.js").Value} value
+ * @param {import("./types.js").Value | boolean} value
  */
 function put(target, path, value) {
   const keys = path.replace(/\[(\d+)\]/g, ".$1").split(".");
@@ -91,12 +91,16 @@ function put(target, path, value) {
  */
 export function readRequest(request) {
   const operation = String(request["operation"] ?? "");
-  /** @type {Record<string, import("./types.js").Value>} */
+  /** @type {Record<string, import("./types.js").Value | boolean>} */
   const flat = {};
   flatten(request, "", flat);
   delete flat["operation"];
   /** @type {Record<string, import("./types.js").Value>} */
-  const settings = { ...formOf(operation).start, ...flat };
+  const settings = { ...formOf(operation).start };
+  for (const [path, value] of Object.entries(flat)) {
+    // Yes and no are options of a mode, not settings of their own.
+    if (typeof value !== "boolean") settings[path] = value;
+  }
   for (const mode of modesOf(operation)) {
     let best = mode.options[0];
     let bestCount = -1;
@@ -121,10 +125,10 @@ export function readRequest(request) {
 /**
  * @param {unknown} value
  * @param {string} path
- * @param {Record<string, import("./types.js").Value>} into
+ * @param {Record<string, import("./types.js").Value | boolean>} into
  */
 function flatten(value, path, into) {
-  if (typeof value === "string" || typeof value === "number") {
+  if (typeof value === "string" || typeof value === "number" || typeof value === "boolean") {
     into[path] = value;
   } else if (Array.isArray(value)) {
     value.forEach((item, k) => flatten(item, `${path}[${k}]`, into));

@@ -62,7 +62,7 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string>> }} ModeOption
+ *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form
  *   only while another one has that word

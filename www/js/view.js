@@ -31,6 +31,7 @@ const PICTURES = {
   planarization: "The wafer under the pad",
   predeposition: "The doped layer",
   drive_in: "The doped layer",
+  anneal: "The doped layer",
   implantation: "The wafer under the beam",
 };
 

@@ -165,7 +165,7 @@ words!(
     SolutionAccuracy {
         /// Fast enough to follow a slider.
         Interactive = "interactive", "interactive";
-        /// Finer grid and steps, ten times as long.
+        /// Finer grid and steps, several times as long.
         Reference = "reference", "reference (slower)";
     }
 );

@@ -84,6 +84,14 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"drive_in","start":{"dose_cm2":1e11,"dopant":"arsenic"},"temperature_c":900,"time_min":1,"ambient":"inert","substrate":{"type":"n","concentration_cm3":1e16}}"#,
     ),
     (
+        "drive_oxide",
+        r#"{"operation":"drive_in","start":{"dose_cm2":1e14,"dopant":"boron"},"temperature_c":1050,"time_min":40,"ambient":"steam","initial_oxide_nm":20,"oxidation_enhanced_diffusion":true}"#,
+    ),
+    (
+        "anneal_rapid",
+        r#"{"operation":"anneal","start":{"operation":"implantation","dopant":"arsenic","energy_kev":60,"dose_cm2":3e15},"temperature_c":1000,"time_min":0.2,"ambient":"forming_gas","ramp":{"start_c":600,"up_c_s":50,"down_c_s":30}}"#,
+    ),
+    (
         "implant_b",
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e14}"#,
     ),

@@ -5,19 +5,16 @@ use serde_json::{Map, Value};
 use super::closed_form::LimitedSource;
 use super::furnace::{Furnace, Recipe};
 use super::layer::Layer;
-use super::plan::{GridWish, anneal_grid};
+use super::numerical::{Solve, grown};
 use super::request::{DriveInFields, EVAPORATION, checked_substrate};
 use super::simulated::{Conditions, Simulated};
 use super::solubility::active_limit;
-use super::solver::{
-    Control, Grid, Ledger, MOST_SPECIES, Outcome, OxideSlice, Species, Surface, anneal,
-    anneal_through,
-};
+use super::solver::{Ledger, MOST_SPECIES};
 use super::start::{self, Film, Shape, Start};
 use super::{DiffusionResults, answer, cautions, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
-use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
+use crate::profile::MAX_CONCENTRATION_CM3;
 use crate::report::Report;
 use crate::request::read_fields;
 use crate::units::Length;
@@ -290,153 +287,6 @@ fn from_closed_form(
     }
 }
 
-/// What the numerical solution needs.
-struct Solve<'a> {
-    start: &'a Start,
-    conditions: Conditions,
-    substrate: Substrate,
-    evaporation_cm_s: f64,
-    root_dt_um: f64,
-    furnace: Option<&'a Furnace>,
-    accuracy: SolutionAccuracy,
-}
-
-impl Solve<'_> {
-    fn numerical(
-        &self,
-        dopants: &[Dopant],
-    ) -> Result<(Simulated, Vec<OxideSlice>), RequestError> {
-        let layers: Vec<Layer> =
-            self.start.layers.iter().map(|(_, layer)| layer.clone()).collect();
-        let mut wish = GridWish::default();
-        let control = match self.accuracy {
-            SolutionAccuracy::Interactive => Control::default(),
-            SolutionAccuracy::Reference => {
-                wish.finer = 2.0;
-                Control::REFERENCE
-            }
-        };
-        let (grid, outcome) = loop {
-            let (grid, outcome) = self.once(dopants, &layers, wish, control)?;
-            if wish.deeper > 2.0 || !touches_the_end(&outcome) {
-                break (grid, outcome);
-            }
-            wish.deeper *= 1.6;
-        };
-        if !outcome.finished {
-            return Err(RequestError::conflict(
-                "start",
-                "",
-                "a profile that the solver can follow",
-                "start: the solver could not follow this profile to the end of the time (allowed: a profile that the solver can follow)",
-                "lower the concentration or the time",
-            ));
-        }
-        let ledgers = outcome
-            .ledgers
-            .iter()
-            .zip(&layers)
-            .map(|(ledger, layer)| Ledger { before_cm2: layer.dose_cm2(), ..*ledger })
-            .collect();
-        let cells = outcome.concentration_cm3.iter().map(|c| Layer::from_cells(&grid, c));
-        let simulated = Simulated {
-            conditions: self.conditions,
-            substrate: self.substrate,
-            depth_um: grid.nodes_cm().iter().map(|x| x * 1e4).collect(),
-            layers: cells.collect(),
-            dopants: dopants.iter().copied().zip(outcome.concentration_cm3).collect(),
-            ledgers,
-            root_dt_um: self.root_dt_um,
-            steps: outcome.steps,
-        };
-        Ok((simulated, outcome.oxide))
-    }
-
-    /// Solves once on one grid.
-    fn once(
-        &self,
-        dopants: &[Dopant],
-        layers: &[Layer],
-        mut wish: GridWish,
-        control: Control,
-    ) -> Result<(Grid, Outcome), RequestError> {
-        let conditions = &self.conditions;
-        let mut species = dopants
-            .iter()
-            .map(|&dopant| conditions.species(dopant))
-            .collect::<Result<Vec<Species>, _>>()?;
-        let crystal = conditions.crystal(self.substrate);
-        let mut time_s = conditions.time_s;
-        if let Some(furnace) = self.furnace {
-            time_s = furnace.clock_s();
-            wish.pile_up_cm = furnace.pile_up_cm();
-            let factor = furnace.speed_up();
-            for species in &mut species {
-                species.diffusivity = species.diffusivity.scaled(factor);
-            }
-        }
-        let grid = anneal_grid(layers, &species, crystal, time_s, wish);
-        let initial: Vec<Vec<f64>> =
-            layers.iter().map(|layer| layer.on_grid(&grid)).collect();
-        let oxidizes = self.furnace.is_some_and(|furnace| furnace.pile_up_cm().is_some());
-        let surface = if oxidizes {
-            Surface::Oxide
-        } else if 0.0 < self.evaporation_cm_s {
-            Surface::Loss(self.evaporation_cm_s)
-        } else {
-            Surface::Closed
-        };
-        let surfaces = vec![surface; species.len()];
-        let outcome = match self.furnace {
-            Some(furnace) => {
-                anneal_through(&grid, furnace, &surfaces, &initial, time_s, control)
-            }
-            None => {
-                anneal(&grid, crystal, &species, &surfaces, &initial, time_s, control)
-            }
-        };
-        Ok((grid, outcome))
-    }
-}
-
-/// The film after the step: what was in it, and what grew below.
-fn grown(
-    mut film: Film,
-    furnace: &Furnace,
-    simulated: &Simulated,
-    slices: &[OxideSlice],
-) -> Film {
-    let [start, end] = furnace.oxide();
-    film.thickness = end;
-    film.doses_cm2 = simulated
-        .dopants
-        .iter()
-        .zip(&simulated.ledgers)
-        .map(|((dopant, _), ledger)| (*dopant, film.dose_cm2(*dopant) + ledger.oxide_cm2))
-        .collect();
-    let Some(first) = slices.first() else { return film };
-    let mut old = core::mem::take(&mut film.profile);
-    if old.depth_um.is_empty() && 0.0 < start.to_um() {
-        // The oxide that was there holds nothing.
-        old.depth_um = vec![0.0, start.to_um()];
-    }
-    let kept = old.depth_um.len();
-    let mut depth_um = old.depth_um;
-    depth_um.push(depth_um.last().map_or(0.0, |x| x + 1e-9));
-    depth_um.extend(slices.iter().map(|slice| slice.depth_cm * 1e4));
-    let dopants = simulated.dopants.iter().enumerate().map(|(k, (dopant, _))| {
-        let before = old.dopants.iter().find(|(found, _)| found == dopant);
-        let mut c = before.map_or_else(|| vec![0.0; kept], |(_, c)| c.clone());
-        c.push(first.concentration_cm3.get(k).copied().unwrap_or(0.0));
-        let new = slices.iter().map(|s| s.concentration_cm3.get(k).copied());
-        c.extend(new.map(Option::unwrap_or_default));
-        (*dopant, c)
-    });
-    let dopants = dopants.collect();
-    film.profile = Profile { dopants, depth_um, ..Profile::default() };
-    film
-}
-
 /// The gas, if the operation knows it.
 fn checked_ambient(
     given: Option<AnnealAmbient>,
@@ -481,12 +331,4 @@ fn check_count(dopants: &[Dopant]) -> Result<(), RequestError> {
         &format!("start: {} dopants are too many (allowed: {allowed})", dopants.len()),
         "leave out the dopants that matter least",
     ))
-}
-
-/// True if a dopant has reached the closed wall at the deep end of the grid.
-fn touches_the_end(outcome: &Outcome) -> bool {
-    outcome.concentration_cm3.iter().any(|c| {
-        let largest = c.iter().copied().fold(0.0, f64::max);
-        c.last().is_some_and(|&end| 1e-7 * largest < end)
-    })
 }

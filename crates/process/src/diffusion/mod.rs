@@ -7,6 +7,7 @@ pub mod diffusivity;
 mod drive_in;
 mod furnace;
 pub mod layer;
+mod numerical;
 pub mod plan;
 pub mod point_defects;
 mod predeposition;

@@ -40,23 +40,25 @@ pub fn anneal_grid(
     time_s: f64,
     wish: GridWish,
 ) -> Grid {
-    let (mut length, mut front, mut root) = (1e-6_f64, 0.0_f64, f64::INFINITY);
+    let mut length = 1e-6_f64;
+    let mut fronts: Vec<(f64, f64)> = Vec::with_capacity(layers.len());
     for (layer, species) in layers.iter().zip(species) {
         let start_cm = layer.depth_where_below(1e-13 * layer.largest_cm3());
         let sharp_cm = layer.depth_where_below(0.03 * layer.largest_cm3());
         let root_cm = (species.diffusivity.at(1.0) * time_s).sqrt();
         let x = front_depth(layer, species, crystal, time_s, sharp_cm);
-        front = front.max(x);
-        root = root.min(root_cm);
+        // Every dopant has its own front, and the slowest the finest foot.
+        fronts.push(((0.13 * root_cm).max(x / 260.0), 1.1 * x));
         length = length.max((1.15 * x).max(start_cm) + 7.0 * root_cm);
     }
-    let fine = (0.13 * root).max(front / 260.0);
-    let calm = 1.1 * front;
     // A pile-up falls by e in D/v: four nodes show it.
     let at_surface = wish.pile_up_cm.map_or(f64::INFINITY, |thick| 0.25 * thick);
     let at_surface = at_surface.max(FINEST_CM);
     Grid::graded(wish.deeper * length, |x| {
-        let usual = (0.4 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0));
+        let usual = fronts.iter().fold(f64::INFINITY, |least, (fine, calm)| {
+            let wanted = (0.5 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0));
+            least.min(wanted)
+        });
         usual.min(at_surface + 0.06 * x) / wish.finer
     })
 }

@@ -18,13 +18,13 @@ pub struct Control {
 }
 
 impl Control {
-    /// Ten times finer steps, and further down the tail.
+    /// Three times as many steps, and further down the tail.
     pub const REFERENCE: Self = Self { tolerance: 1e-5, floor: 1e-8 };
 }
 
 impl Default for Control {
     fn default() -> Self {
-        Self { tolerance: 3e-4, floor: 1e-6 }
+        Self { tolerance: 3e-4, floor: 1e-5 }
     }
 }
 
