@@ -13,12 +13,23 @@ pub struct Control {
     pub tolerance: f64,
     /// Concentrations below this share of the largest are not looked at.
     pub floor: f64,
+    /// States kept on the way, about equally spaced in the root of time.
+    pub snapshots: u32,
 }
 
 impl Default for Control {
     fn default() -> Self {
-        Self { tolerance: 3e-4, floor: 1e-6 }
+        Self { tolerance: 3e-4, floor: 1e-6, snapshots: 0 }
     }
+}
+
+/// A state on the way of an anneal.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Snapshot {
+    /// When it was reached in s.
+    pub time_s: f64,
+    /// Concentration per cm3 of each dopant at the nodes.
+    pub concentration_cm3: Vec<Vec<f64>>,
 }
 
 /// What an anneal leaves behind.
@@ -28,6 +39,8 @@ pub struct Outcome {
     pub concentration_cm3: Vec<Vec<f64>>,
     /// The dose ledger of each dopant.
     pub ledgers: Vec<Ledger>,
+    /// States on the way, without the first and the last.
+    pub snapshots: Vec<Snapshot>,
     /// Time steps taken.
     pub steps: usize,
     /// Linear systems solved.
@@ -76,6 +89,9 @@ pub fn anneal(
                     .run(time_s);
             outcome.concentration_cm3.truncate(n);
             outcome.ledgers.truncate(n);
+            for snapshot in &mut outcome.snapshots {
+                snapshot.concentration_cm3.truncate(n);
+            }
             outcome
         }
         _ => Outcome::default(),

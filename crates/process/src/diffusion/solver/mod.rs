@@ -10,7 +10,7 @@ mod ledger;
 mod similarity;
 mod stepper;
 
-pub use anneal::{Control, Outcome, anneal};
+pub use anneal::{Control, Outcome, Snapshot, anneal};
 pub use boundary::Surface;
 pub use flux::{ChargeComponents, Crystal, Species, active_part, electrons};
 pub use grid::Grid;

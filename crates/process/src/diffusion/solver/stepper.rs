@@ -9,7 +9,7 @@
     reason = "dopant indices read as in the equations"
 )]
 
-use super::anneal::{Control, Outcome};
+use super::anneal::{Control, Outcome, Snapshot};
 use super::block::BlockTridiagonal;
 use super::boundary::Surface;
 use super::flux::{Crystal, Flux, NodeState, Species, flux};
@@ -111,6 +111,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
         let mut dt = self.first_step(time_s);
         let (mut elapsed, mut accepted) = (0.0, 0_usize);
         let mut tries = 0_usize;
+        let mut snapshots = Vec::new();
         while elapsed < time_s * (1.0 - 1e-12) && tries < MOST_STEPS {
             tries += 1;
             let left = time_s - elapsed;
@@ -133,6 +134,12 @@ impl<'a, const K: usize> Stepper<'a, K> {
             self.accept(dt, gained);
             elapsed += dt;
             accepted += 1;
+            if self.is_snapshot(snapshots.len(), elapsed / time_s) {
+                snapshots.push(Snapshot {
+                    time_s: elapsed,
+                    concentration_cm3: self.concentrations(),
+                });
+            }
             dt *= factor;
         }
         let ledgers = (0..K)
@@ -144,14 +151,25 @@ impl<'a, const K: usize> Stepper<'a, K> {
             })
             .collect();
         Outcome {
-            concentration_cm3: (0..K)
-                .map(|k| self.now.iter().map(|c| c[k]).collect())
-                .collect(),
+            concentration_cm3: self.concentrations(),
             ledgers,
+            snapshots,
             steps: accepted,
             solves: self.solves,
             finished: time_s * (1.0 - 1e-12) <= elapsed,
         }
+    }
+
+    fn concentrations(&self) -> Vec<Vec<f64>> {
+        (0..K).map(|k| self.now.iter().map(|c| c[k]).collect()).collect()
+    }
+
+    /// True if the state after this share of the time is the next one to keep: no step is
+    /// shortened for it, so that it comes a little late.
+    fn is_snapshot(&self, taken: usize, share: f64) -> bool {
+        let count = self.control.snapshots as usize;
+        let next = (taken + 1) as f64 / (count + 1) as f64;
+        taken < count && next * next <= share && share < 1.0 - 1e-9
     }
 
     fn dose(&self, k: usize) -> f64 {
