@@ -216,7 +216,29 @@ export const FORMS = {
     label: "Predeposition",
     groups: [
       { title: "Wafer", items: [BACKGROUND] },
-      { title: "Recipe", items: ["dopant", "temperature_c", "time_min"] },
+      {
+        title: "Recipe",
+        items: [
+          "dopant",
+          {
+            mode: "supply",
+            label: "Dopant source",
+            options: [
+              { word: "usual", label: "usual for the dopant", fields: [] },
+              { word: "given", label: "chosen by hand", fields: ["source"] },
+              {
+                word: "film",
+                label: "glass film of known content",
+                set: { source: "doped_glass" },
+                fields: ["glass.concentration_cm3", "glass.thickness_nm"],
+              },
+            ],
+          },
+          "temperature_c",
+          "time_min",
+        ],
+      },
+      { title: "Side by side", items: ["compare"] },
       {
         title: "Model",
         folded: true,
@@ -227,16 +249,16 @@ export const FORMS = {
             mode: "surface",
             label: "Surface concentration",
             options: [
-              { word: "solubility", label: "the solubility limit", fields: [] },
+              { word: "solubility", label: "what the source gives", fields: [] },
               { word: "given", label: "set by hand", fields: ["surface_concentration_cm3"] },
             ],
           },
           {
-            mode: "supply",
-            label: "Dopant source",
+            mode: "tail",
+            label: "Kink and tail of heavy phosphorus",
             options: [
-              { word: "usual", label: "usual for the dopant", fields: [] },
-              { word: "given", label: "set by hand", fields: ["source"] },
+              { word: "off", label: "left out", fields: [] },
+              { word: "on", label: "illustrated (Fair, Tsai 1977)", set: { phosphorus_tail: true }, fields: [] },
             ],
           },
         ],
@@ -255,6 +277,10 @@ export const FORMS = {
       surface_concentration_cm3: 1e20,
       supply: "usual",
       source: "solid_disc",
+      "glass.concentration_cm3": 2e21,
+      "glass.thickness_nm": 300,
+      compare: "nothing",
+      tail: "off",
     },
   },
   drive_in: {
@@ -291,6 +317,7 @@ export const FORMS = {
         ],
       },
       { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
+      { title: "Side by side", items: ["compare"] },
       {
         title: "Model",
         folded: true,
@@ -323,6 +350,7 @@ export const FORMS = {
       evaporation_cm_s: 0,
       boron_segregation: "antoniadis_1979",
       donor_segregation: 10,
+      compare: "nothing",
     },
   },
   implantation: {

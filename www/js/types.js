@@ -61,7 +61,7 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string>> }} ModeOption
+ *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ title: string, folded?: boolean, items: (string | Mode)[] }} Group
  * @typedef {{ operation: string, label: string, groups: Group[],

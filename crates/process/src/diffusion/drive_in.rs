@@ -7,15 +7,16 @@ use super::layer::Layer;
 use super::plan::anneal_grid;
 use super::request::{DriveInFields, EVAPORATION, INITIAL_OXIDE, checked_substrate};
 use super::simulated::{Conditions, Simulated};
+use super::snapshots::{COUNT, InTime};
 use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
 use super::start::{self, Shape, Start};
-use super::{answer, cautions, working};
+use super::{answer, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::MAX_CONCENTRATION_CM3;
 use crate::report::{Report, Results};
 use crate::request::read_fields;
-use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, Substrate};
+use crate::vocabulary::{Ambient, Comparison, DiffusionSolution, Dopant, Substrate};
 
 /// A drive-in that has been computed.
 #[derive(Clone, Debug)]
@@ -26,6 +27,7 @@ pub(super) struct DriveIn {
     pub(super) solution: DiffusionSolution,
     pub(super) evaporation_cm_s: f64,
     pub(super) oxide_nm: f64,
+    pub(super) compare: Comparison,
     /// The closed form with the intrinsic diffusivity, where there is one.
     pub(super) closed: Option<LimitedSource>,
 }
@@ -90,6 +92,7 @@ pub(super) fn simulate(
         solution,
         evaporation_cm_s,
         oxide_nm,
+        compare: fields.compare.unwrap_or(Comparison::Nothing),
         closed: closed
             .filter(|_| evaporation_cm_s <= 0.0)
             .filter(|closed| closed.largest_cm3() <= MAX_CONCENTRATION_CM3),
@@ -108,12 +111,14 @@ pub(super) fn simulate(
 pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     let done = simulate(read_fields(request)?, 0)?;
     let closed = done.closed;
+    let first = done.start.layers.first().map_or(Dopant::Boron, |(dopant, _)| *dopant);
     let answered = answer::answer(&done.simulated, |x| {
         closed.map(|closed| closed.concentration_cm3(x))
     });
     let start_profile = answer::start_profile(&done.start.layers);
-    let results =
+    let mut results =
         answer::results(&done.simulated, &answered, start_profile, done.oxide_nm);
+    results.comparison = compare::of_drive_in(&done);
     let mut warnings = cautions::of_drive_in(&done);
     warnings.extend(cautions::of_result(&done.simulated, &answered));
     Ok(Report {
@@ -122,7 +127,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
         results: Results::Diffusion(results),
         warnings,
         published: Vec::new(),
-        accuracy: Some(answer::ACCURACY),
+        accuracy: Some(answer::accuracy(first)),
         hazards: cautions::drive_in_hazards(done.ambient),
         kernel_version: "",
     })
@@ -193,12 +198,19 @@ fn from_closed_form(
     Simulated {
         conditions,
         substrate,
-        depth_um,
         dopants: vec![(dopant, c)],
         layers: vec![layer.scaled(factor)],
         ledgers: vec![ledger],
         root_dt_um,
         steps: 0,
+        snapshots: InTime::between(conditions.time_s, |share| {
+            let less = (1.0 - share * share) * 2.0 * root_dt_um * root_dt_um;
+            let width_um = (closed.width_um * closed.width_um - less).max(0.0).sqrt();
+            let then = LimitedSource { width_um, ..closed };
+            depth_um.iter().map(|&x| then.concentration_cm3(x)).collect()
+        }),
+        tail: None,
+        depth_um,
     }
 }
 
@@ -236,7 +248,7 @@ fn numerical(
             &surfaces,
             &initial,
             conditions.time_s,
-            Control::default(),
+            Control { snapshots: COUNT, ..Control::default() },
         );
         if deeper > 2.0 || !touches_the_end(&outcome) {
             break;
@@ -269,6 +281,8 @@ fn numerical(
         ledgers,
         root_dt_um,
         steps: outcome.steps,
+        snapshots: outcome.snapshots.into_iter().map(InTime::from).collect(),
+        tail: None,
     })
 }
 

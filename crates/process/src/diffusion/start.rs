@@ -22,8 +22,9 @@ use crate::vocabulary::{Dopant, Material, Substrate};
 pub(super) enum Shape {
     /// A Gaussian with this peak depth and half width in um (0 and 0: all at the surface).
     Gaussian { range_um: f64, width_um: f64 },
-    /// A predeposition with this `sqrt(D t)` in um: at the surface, seen from far.
-    Predeposition { root_dt_um: f64 },
+    /// A predeposition with this `sqrt(D t)` in um and this surface concentration per cm3: at
+    /// the surface, seen from far.
+    Predeposition { root_dt_um: f64, surface_cm3: f64 },
     /// Anything else.
     Free,
 }
@@ -39,6 +40,9 @@ pub(super) struct Start {
 
 /// Steps may stand inside each other this deep: predeposition, drive-ins, ...
 const MOST_NESTED: u32 = 6;
+
+/// The solver follows this many dopants together.
+const MOST_DOPANTS: usize = 5;
 
 /// A dose "at the surface" is half a Gaussian of this width (model choice: thin against any
 /// diffusion of interest, thick enough to hold the dose in a crystal).
@@ -125,9 +129,11 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
     let name = map.remove("operation");
     match name.as_ref().and_then(Value::as_str) {
         Some("predeposition") => {
-            let done = predeposition::simulate(&read_fields(map)?)?.simulated;
+            let done = predeposition::simulate(&read_fields(map)?)?;
+            let surface_cm3 = done.supply.surface_cm3;
+            let done = done.simulated;
             Ok(Start {
-                shape: Shape::Predeposition { root_dt_um: done.root_dt_um },
+                shape: Shape::Predeposition { root_dt_um: done.root_dt_um, surface_cm3 },
                 substrate: Some(done.substrate),
                 layers: done.into_layers(),
             })
@@ -224,6 +230,19 @@ fn substrate_of(given: &Value, dopant: Dopant) -> Option<Substrate> {
 fn profile(fields: Map<String, Value>) -> Result<Start, RequestError> {
     let profile =
         Profile::from_fields(fields).map_err(|error| error.inside("start.profile"))?;
+    if MOST_DOPANTS < profile.dopants.len() {
+        let allowed = "at most 5 dopants";
+        return Err(RequestError::conflict(
+            "start.profile",
+            &format!("{} dopants", profile.dopants.len()),
+            allowed,
+            &format!(
+                "start.profile: {} dopants cannot be followed together (allowed: {allowed})",
+                profile.dopants.len()
+            ),
+            "leave out the dopants that do not matter",
+        ));
+    }
     from_profile(&profile).ok_or_else(|| {
         RequestError::new(
             "no_dose",

@@ -15,4 +15,4 @@ pub use boundary::Surface;
 pub use flux::{ChargeComponents, Crystal, Species, active_part, electrons};
 pub use grid::Grid;
 pub use ledger::Ledger;
-pub use similarity::{SourceProfile, constant_source};
+pub use similarity::{SourceProfile, constant_source, constant_source_with};
