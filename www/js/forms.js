@@ -258,7 +258,12 @@ export const FORMS = {
             label: "Kink and tail of heavy phosphorus",
             options: [
               { word: "off", label: "left out", fields: [] },
-              { word: "on", label: "illustrated (Fair, Tsai 1977)", set: { phosphorus_tail: true }, fields: [] },
+              {
+                word: "on",
+                label: "illustrated (Fair, Tsai 1977)",
+                set: { phosphorus_tail: true },
+                fields: [],
+              },
             ],
           },
         ],

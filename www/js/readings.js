@@ -238,9 +238,10 @@ function mask(r) {
  * @returns {Compared | null}
  */
 function comparisonOf(r) {
-  const found = /** @type {{ compare: string, method: string, rows: ComparedRow[],
-   *   left_out: { dopant: string, diffusivity: string, reason: string }[],
-   *   junction_spread: number | null } | null | undefined} */ (r["comparison"]);
+  const found =
+    /** @type {{ compare: string, method: string, rows: ComparedRow[],
+     *   left_out: { dopant: string, diffusivity: string, reason: string }[],
+     *   junction_spread: number | null } | null | undefined} */ (r["comparison"]);
   if (!found) return null;
   const models = found.compare === "models";
   /** @param {{ dopant: string, diffusivity: string }} row */
