@@ -292,7 +292,7 @@ fn a_glass_film_gives_what_it_can() {
         "glass.concentration_cm3",
         "glass",
     );
-    fails(&with(json!({"glass": 3})), "wrong_type", "glass", "object");
+    fails(&with(json!({"glass": 3})), "wrong_type", "glass", "glass");
 }
 
 #[test]
