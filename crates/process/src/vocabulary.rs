@@ -216,6 +216,12 @@ words!(
 );
 
 impl Dopant {
+    /// True for a dopant that is known in diffusion only.
+    #[must_use]
+    pub const fn is_diffusion_only(self) -> bool {
+        matches!(self, Self::Gallium | Self::Aluminum)
+    }
+
     /// Charge of the ionized atom: +1 for donors, -1 for acceptors.
     #[must_use]
     pub const fn charge(self) -> f64 {

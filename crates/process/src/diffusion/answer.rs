@@ -26,10 +26,7 @@ const ACCURACY_OF_OPTIONAL: Accuracy = Accuracy {
 
 /// The band of a dopant's depths.
 pub(super) const fn accuracy(dopant: Dopant) -> Accuracy {
-    match dopant {
-        Dopant::Gallium | Dopant::Aluminum => ACCURACY_OF_OPTIONAL,
-        _ => ACCURACY,
-    }
+    if dopant.is_diffusion_only() { ACCURACY_OF_OPTIONAL } else { ACCURACY }
 }
 
 /// Points that a profile of a report has at the most, about.

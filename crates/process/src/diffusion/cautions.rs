@@ -10,7 +10,7 @@ use super::solubility::{active_limit, solubility};
 use super::start::Shape;
 use crate::num::show;
 use crate::report::Warning;
-use crate::vocabulary::{Ambient, DiffusionSolution, Dopant};
+use crate::vocabulary::{Ambient, DiffusionSolution};
 
 /// Warnings that a predeposition alone can have.
 pub(super) fn of_predeposition(done: &Predeposition) -> Vec<Warning> {
@@ -162,7 +162,7 @@ pub(super) fn of_result(simulated: &Simulated, answered: &Answered) -> Vec<Warni
         &mut warnings,
     );
     for (dopant, c) in &simulated.dopants {
-        if matches!(dopant, Dopant::Gallium | Dopant::Aluminum) {
+        if dopant.is_diffusion_only() {
             warnings.push(Warning::new(
                 "seldom_used_dopant",
                 "dopant",

@@ -10,11 +10,11 @@ use super::simulated::{Conditions, Simulated};
 use super::snapshots::{COUNT, InTime};
 use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
 use super::start::{self, Shape, Start};
-use super::{answer, cautions, compare, working};
+use super::{DiffusionResults, answer, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::MAX_CONCENTRATION_CM3;
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::vocabulary::{Ambient, Comparison, DiffusionSolution, Dopant, Substrate};
 
@@ -108,7 +108,9 @@ pub(super) fn simulate(
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     let done = simulate(read_fields(request)?, 0)?;
     let closed = done.closed;
     let first = done.start.layers.first().map_or(Dopant::Boron, |(dopant, _)| *dopant);
@@ -124,7 +126,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     Ok(Report {
         operation: "drive_in",
         working: working::of_drive_in(&done, &results),
-        results: Results::Diffusion(results),
+        results,
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::accuracy(first)),

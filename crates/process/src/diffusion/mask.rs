@@ -82,7 +82,7 @@ pub fn front_nm(rate: Arrhenius, temperature: Temperature, time_s: f64) -> f64 {
 pub(super) fn mask(dopant: Dopant, temperature: Temperature, time_s: f64) -> Mask {
     let mut mask = Mask::default();
     let kt = temperature.to_kt_ev();
-    if matches!(dopant, Dopant::Gallium | Dopant::Aluminum) {
+    if dopant.is_diffusion_only() {
         mask.warnings.push(Warning::new(
             "oxide_does_not_mask",
             "dopant",

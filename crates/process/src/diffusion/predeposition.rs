@@ -12,11 +12,11 @@ use super::simulated::{Conditions, Simulated};
 use super::snapshots::InTime;
 use super::solver::{Ledger, constant_source, constant_source_with};
 use super::source::{Supply, supply};
-use super::{cautions, compare, working};
+use super::{DiffusionResults, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::linspace;
 use crate::profile::Profile;
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::vocabulary::{DiffusionSolution, Dopant, Substrate};
 
@@ -156,7 +156,9 @@ pub(super) fn simulate(
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     let fields = read_fields(request)?;
     let done = simulate(&fields)?;
     let closed = done.closed;
@@ -170,7 +172,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     Ok(Report {
         operation: "predeposition",
         working: working::of_predeposition(&done, &results),
-        results: Results::Diffusion(results),
+        results,
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::accuracy(done.dopant)),

@@ -7,6 +7,7 @@ use super::growth::Segment;
 use super::law::{Conditions, Surface};
 use crate::bench::OperationSchema;
 use crate::bound::{Bound, Scale};
+use crate::color::{Illuminant, VIEW_ANGLE, View};
 use crate::error::RequestError;
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, Dopant, Orientation, OxidationModel, WetParameterSet};
@@ -136,6 +137,8 @@ pub(super) struct OxidationRequest {
     parameter_set: Option<WetParameterSet>,
     doping: Option<DopingFields>,
     hcl_percent: Option<f64>,
+    lamp: Option<Illuminant>,
+    view_angle_deg: Option<f64>,
     segments: Option<Vec<SegmentFields>>,
 }
 
@@ -153,6 +156,30 @@ struct SegmentFields {
     temperature_c: f64,
     end_temperature_c: Option<f64>,
     time_min: f64,
+}
+
+/// Gallium and aluminum are known in diffusion only.
+fn check_dopant(dopant: Dopant) -> Result<(), RequestError> {
+    if !dopant.is_diffusion_only() {
+        return Ok(());
+    }
+    let known: Vec<&str> = Dopant::ALL
+        .iter()
+        .filter(|dopant| !dopant.is_diffusion_only())
+        .map(|dopant| dopant.word())
+        .collect();
+    let allowed = known.join(", ");
+    Err(RequestError::new(
+        "unknown_value",
+        "doping.dopant",
+        dopant.word(),
+        &allowed,
+        &format!(
+            "doping.dopant: {} is known in diffusion only (allowed: {allowed})",
+            dopant.word()
+        ),
+        "use one of the allowed dopants",
+    ))
 }
 
 /// What is asked.
@@ -179,6 +206,8 @@ pub(super) struct Checked {
     pub(super) conditions: Conditions,
     pub(super) initial: Length,
     pub(super) question: Question,
+    /// How the wafer is looked at afterwards.
+    pub(super) view: View,
     /// Whether the request named a model or a parameter set by itself.
     pub(super) names_model: bool,
     pub(super) names_parameter_set: bool,
@@ -195,6 +224,7 @@ impl OxidationRequest {
             doping: self
                 .doping
                 .map(|fields| {
+                    check_dopant(fields.dopant)?;
                     DOPING.check(fields.concentration_cm3).map(|concentration_cm3| {
                         SurfaceDoping { dopant: fields.dopant, concentration_cm3 }
                     })
@@ -208,6 +238,7 @@ impl OxidationRequest {
             initial,
             names_model: self.model.is_some(),
             names_parameter_set: self.parameter_set.is_some(),
+            view: View::check(self.lamp, self.view_angle_deg)?,
             question: self.question()?,
         })
     }
@@ -324,9 +355,20 @@ fn check_segment(fields: &SegmentFields) -> Result<Segment, RequestError> {
 pub fn schema() -> OperationSchema {
     let mut ambient = Ambient::choice("ambient", "Gas", None);
     ambient.values.retain(|&(word, _)| word != Ambient::Inert.word());
+    let mut dopant = Dopant::choice("doping.dopant", "Dopant at the surface", None);
+    dopant.values.retain(|(word, _)| !["gallium", "aluminum"].contains(word));
     OperationSchema {
         operation: "oxidation",
-        numbers: vec![TEMPERATURE, TIME, TARGET, INITIAL_OXIDE, PRESSURE, HCL, DOPING],
+        numbers: vec![
+            TEMPERATURE,
+            TIME,
+            TARGET,
+            INITIAL_OXIDE,
+            PRESSURE,
+            HCL,
+            DOPING,
+            VIEW_ANGLE,
+        ],
         choices: vec![
             ambient,
             Orientation::choice("orientation", "Wafer face", Some(Orientation::Face100)),
@@ -336,7 +378,8 @@ pub fn schema() -> OperationSchema {
                 "Constants of wet oxygen",
                 Some(WetParameterSet::Deal1988Steam),
             ),
-            Dopant::choice("doping.dopant", "Dopant at the surface", None),
+            dopant,
+            Illuminant::choice("lamp", "Light", Some(Illuminant::D65)),
         ],
     }
 }
