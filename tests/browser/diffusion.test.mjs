@@ -41,6 +41,7 @@ test("the sets of diffusivities stand side by side and follow the slider", async
 
 test("a deep well: arsenic and antimony stay behind phosphorus", async (t) => {
   const lab = await visit(t, `${BENCH}&operation=drive_in`);
+  await lab.page.locator("details.presets summary").click();
   await lab.page.getByRole("button", { name: /deep well/ }).click();
   await rows(lab).nth(2).waitFor();
   await lab.settle();

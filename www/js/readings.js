@@ -227,7 +227,7 @@ function mask(r) {
 
 /**
  * @typedef {{ dopant: string, diffusivity: string, root_dt_um: number,
- *   surface_concentration_cm3: number, dose_cm2: number,
+ *   surface_concentration_cm3: number,
  *   junction_depth_um: number | null }} ComparedRow
  * @typedef {{ caption: string, heads: string[], rows: string[][], notes: string[] }} Compared
  */
@@ -254,19 +254,12 @@ function comparisonOf(r) {
   }
   return {
     caption: `Same recipe, computed as ${found.method}`,
-    heads: [
-      models ? "Diffusivities" : "Dopant",
-      "√(Dt) (µm)",
-      "Junction (µm)",
-      "Surface (cm⁻³)",
-      "Dose (cm⁻²)",
-    ],
+    heads: [models ? "Diffusivities" : "Dopant", "√(Dt) (µm)", "Junction (µm)", "Surface (cm⁻³)"],
     rows: found.rows.map((row) => [
       name(row),
       significant(row.root_dt_um, 3),
       row.junction_depth_um === null ? "none" : significant(row.junction_depth_um, 3),
       significant(row.surface_concentration_cm3, 3),
-      significant(row.dose_cm2, 3),
     ]),
     notes,
   };

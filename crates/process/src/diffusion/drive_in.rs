@@ -209,7 +209,8 @@ fn from_closed_form(
             let less = (1.0 - share * share) * 2.0 * root_dt_um * root_dt_um;
             let width_um = (closed.width_um * closed.width_um - less).max(0.0).sqrt();
             let then = LimitedSource { width_um, ..closed };
-            depth_um.iter().map(|&x| then.concentration_cm3(x)).collect()
+            let c = depth_um.iter().map(|&x| then.concentration_cm3(x)).collect();
+            (depth_um.clone(), c)
         }),
         tail: None,
         depth_um,
@@ -274,16 +275,21 @@ fn numerical(
         .collect();
     let layers =
         outcome.concentration_cm3.iter().map(|c| Layer::from_cells(&grid, c)).collect();
+    let depth_um: Vec<f64> = grid.nodes_cm().iter().map(|x| x * 1e4).collect();
     Ok(Simulated {
         conditions,
         substrate,
-        depth_um: grid.nodes_cm().iter().map(|x| x * 1e4).collect(),
         dopants: dopants.into_iter().zip(outcome.concentration_cm3).collect(),
         layers,
         ledgers,
         root_dt_um,
         steps: outcome.steps,
-        snapshots: outcome.snapshots.into_iter().map(InTime::from).collect(),
+        snapshots: outcome
+            .snapshots
+            .into_iter()
+            .map(|snapshot| InTime::of(snapshot, &depth_um))
+            .collect(),
+        depth_um,
         tail: None,
     })
 }

@@ -115,15 +115,14 @@ pub(super) fn simulate(
     let snapshots = match film {
         Some(film) => InTime::between(conditions.time_s, |share| {
             let then = film.earlier(share);
-            depth_um.iter().map(|&x| then.concentration_cm3(x).max(0.0)).collect()
+            let depth_um: Vec<f64> = depth_um.iter().map(|x| share * x).collect();
+            let c =
+                depth_um.iter().map(|&x| then.concentration_cm3(x).max(0.0)).collect();
+            (depth_um, c)
         }),
         // From a constant source the profile only stretches with the root of time.
         None => InTime::between(conditions.time_s, |share| {
-            let stretched = Layer::from_points(
-                &depth_um.iter().map(|x| share * x).collect::<Vec<_>>(),
-                &concentration,
-            );
-            depth_um.iter().map(|&x| stretched.concentration_cm3(x)).collect()
+            (depth_um.iter().map(|x| share * x).collect(), concentration.clone())
         }),
     };
     let simulated = Simulated {

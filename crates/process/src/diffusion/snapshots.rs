@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::layer::Layer;
+use super::answer;
 use super::simulated::Simulated;
 use super::solver::Snapshot;
 use crate::profile::Profile;
@@ -10,10 +10,11 @@ use crate::profile::Profile;
 /// States kept on the way.
 pub(super) const COUNT: u32 = 5;
 
-/// The first dopant at one time, at the depths of the result.
+/// The first dopant at one time.
 #[derive(Clone, Debug)]
 pub(super) struct InTime {
     pub(super) time_s: f64,
+    pub(super) depth_um: Vec<f64>,
     pub(super) concentration_cm3: Vec<f64>,
 }
 
@@ -26,47 +27,52 @@ pub struct ProfileInTime {
     pub profile: Profile,
 }
 
-impl From<Snapshot> for InTime {
-    fn from(mut snapshot: Snapshot) -> Self {
+/// Points of a profile on the way, about.
+const POINTS: usize = 50;
+
+impl InTime {
+    /// A state that the solver has kept, on its nodes.
+    pub(super) fn of(mut snapshot: Snapshot, depth_um: &[f64]) -> Self {
         let first = snapshot.concentration_cm3.first_mut();
         Self {
             time_s: snapshot.time_s,
+            depth_um: depth_um.to_vec(),
             concentration_cm3: first.map(core::mem::take).unwrap_or_default(),
         }
     }
-}
 
-impl InTime {
-    /// States at equal steps of the root of time, from the concentrations at each share of it.
-    pub(super) fn between(time_s: f64, at_share: impl Fn(f64) -> Vec<f64>) -> Vec<Self> {
+    /// States at equal steps of the root of time, from depths in um and concentrations at each
+    /// share of it.
+    pub(super) fn between(
+        time_s: f64,
+        at_share: impl Fn(f64) -> (Vec<f64>, Vec<f64>),
+    ) -> Vec<Self> {
         (1..=COUNT)
             .map(|i| {
                 let share = f64::from(i) / f64::from(COUNT + 1);
-                Self {
-                    time_s: share * share * time_s,
-                    concentration_cm3: at_share(share),
-                }
+                let (depth_um, concentration_cm3) = at_share(share);
+                Self { time_s: share * share * time_s, depth_um, concentration_cm3 }
             })
             .collect()
     }
 
-    /// As a profile at the depths of the result.
+    /// As a profile for a chart, no deeper than the result is drawn.
     pub(super) fn drawn(
         &self,
         simulated: &Simulated,
         result: &Profile,
     ) -> Option<ProfileInTime> {
         let (dopant, _) = simulated.dopants.first()?;
-        if self.concentration_cm3.len() != simulated.depth_um.len() {
-            return None;
-        }
-        let between = Layer::from_points(&simulated.depth_um, &self.concentration_cm3);
-        let c = result.depth_um.iter().map(|&x| between.concentration_cm3(x)).collect();
-        let profile = Profile {
-            depth_um: result.depth_um.clone(),
-            dopants: vec![(*dopant, c)],
+        let floor = 1e-3 * simulated.substrate.concentration_cm3;
+        let last = self.concentration_cm3.iter().rposition(|&c| floor < c)?;
+        let deepest = result.depth_um.last().copied()?;
+        let here = self.depth_um.get(last + 1).copied().unwrap_or(deepest);
+        let mut profile = Profile {
+            depth_um: self.depth_um.clone(),
+            dopants: vec![(*dopant, self.concentration_cm3.clone())],
             ..Profile::default()
         };
+        answer::thin(&mut profile, here.min(deepest), &[], POINTS);
         Some(ProfileInTime { time_min: self.time_s / 60.0, profile })
     }
 }
