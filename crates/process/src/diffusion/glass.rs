@@ -7,9 +7,13 @@
 //! series of reflections (derived here by the Laplace transform).
 
 use super::mask::oxide_diffusivity;
+use super::segregation::segregation;
 use crate::num::{erfc, exp};
 use crate::units::Temperature;
-use crate::vocabulary::Dopant;
+use crate::vocabulary::{BoronSegregation, Dopant, Orientation};
+
+/// Donors in silicon over donors in the glass (memory, factor 3; see `segregation`).
+const DONORS: f64 = 10.0;
 
 /// A doped glass film over silicon, both with constant diffusivity.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,19 +30,6 @@ pub struct GlassSource {
     pub segregation: f64,
 }
 
-/// Concentration in silicon over that in the oxide at their contact.
-///
-/// # Source
-/// Boron: Antoniadis and co-workers 1978-79 (memory, 50 %); donors 10: A. S. Grove, O. Leistiko,
-/// C. T. Sah, J. Appl. Phys. 35, 2695, 1964 (memory, factor 3).
-fn segregation(dopant: Dopant, temperature: Temperature) -> Option<f64> {
-    match dopant {
-        Dopant::Boron => Some(1126.0 * exp(-0.91 / temperature.to_kt_ev())),
-        Dopant::Phosphorus | Dopant::Arsenic | Dopant::Antimony => Some(10.0),
-        _ => None,
-    }
-}
-
 impl GlassSource {
     /// A film of `glass_cm3` and `thickness_um` over silicon in which the dopant spreads by
     /// `root_dt_um`; `None` for a dopant of which nothing is known in glass.
@@ -49,7 +40,12 @@ impl GlassSource {
         (glass_cm3, thickness_um): (f64, f64),
         root_dt_um: f64,
     ) -> Option<Self> {
-        let segregation = segregation(dopant, temperature)?;
+        if dopant.is_diffusion_only() {
+            return None;
+        }
+        let boron = BoronSegregation::Antoniadis1979;
+        let segregation =
+            segregation(dopant, Orientation::Face100, boron, DONORS).at(temperature);
         let in_glass = oxide_diffusivity(dopant)?.at(temperature);
         let glass_root_um = (in_glass * time_s).sqrt() * 1e4;
         Some(Self { glass_cm3, thickness_um, glass_root_um, root_dt_um, segregation })

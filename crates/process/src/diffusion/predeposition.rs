@@ -40,6 +40,7 @@ pub(super) fn simulate(
     fields: &PredepositionFields,
 ) -> Result<Predeposition, RequestError> {
     fields.unmodeled().check()?;
+    fields.check_segregation()?;
     let dopant = fields.dopant;
     let conditions = Conditions::check(
         fields.temperature_c,
@@ -175,10 +176,7 @@ pub fn run(
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::accuracy(done.dopant)),
-        hazards: crate::hazards::for_step(
-            "predeposition",
-            &[done.supply.source.word(), done.dopant.word()],
-        ),
+        hazards: done.supply.hazards(done.dopant),
         kernel_version: "",
     })
 }

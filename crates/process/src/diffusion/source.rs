@@ -26,6 +26,11 @@ pub(super) struct Supply {
 }
 
 impl Supply {
+    /// Rows of the hazard table that this source shows.
+    pub(super) fn hazards(&self, dopant: Dopant) -> Vec<&'static str> {
+        crate::hazards::for_step("predeposition", &[self.source.word(), dopant.word()])
+    }
+
     /// The glass film where it, and not the silicon, sets the surface concentration.
     pub(super) fn limiting_glass(&self) -> Option<GlassSource> {
         self.glass.filter(|glass| glass.first_surface_cm3() <= 1.001 * self.surface_cm3)
