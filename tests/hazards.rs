@@ -19,7 +19,7 @@ fn the_kernel_reads_the_file_as_it_stands() {
     let file = reference("hazards.csv");
     let table = table();
     assert_eq!(file.len(), table.len());
-    assert_eq!(table.len(), 51);
+    assert_eq!(table.len(), 55);
     for (line, row) in file.iter().zip(&table) {
         assert_eq!(line.text("id"), row.id);
         let cell = |column: &str| line.text(column).trim_matches('-').to_owned();
@@ -198,7 +198,17 @@ const STEPS: &[(&str, &[&str], &[&str])] = &[
     ("predeposition", &["dilute_vapor", "boron"], &["B2H6", "O2", "HEAT"]),
     ("predeposition", &["dilute_vapor", "phosphorus"], &["PH3", "O2", "HEAT"]),
     ("predeposition", &["solid_disc", "boron"], &["N2", "HEAT"]),
-    ("predeposition", &["doped_glass", "arsenic", "polysilicon"], &["N2", "HEAT"]),
+    (
+        "predeposition",
+        &["doped_glass", "arsenic", "polysilicon"],
+        &["AS2O3", "N2", "HEAT"],
+    ),
+    ("predeposition", &["dilute_vapor", "arsenic"], &["ASH3", "O2", "HEAT"]),
+    ("predeposition", &["dilute_vapor", "antimony"], &["SBH3", "O2", "HEAT"]),
+    ("predeposition", &["doped_glass", "antimony"], &["SB2O3", "N2", "HEAT"]),
+    ("predeposition", &["doped_glass", "indium"], &["INDIUM", "N2", "HEAT"]),
+    ("predeposition", &["dilute_vapor", "gallium"], &["H2", "N2", "HEAT"]),
+    ("predeposition", &["doped_glass", "aluminum"], &["N2", "HEAT"]),
     ("implantation", &["boron"], &["BF3", "HV_XRAY", "VACUUM", "CRYO"]),
     ("implantation", &["bf2"], &["BF3", "HV_XRAY", "VACUUM", "CRYO"]),
     ("implantation", &["arsenic"], &["ASH3", "HV_XRAY", "VACUUM"]),

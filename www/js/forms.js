@@ -88,6 +88,7 @@ const HEATING_MODEL = [
 
 /** Where a first visit to them starts. */
 const HEATING_START = {
+  compare: "nothing",
   "start.dopant": "boron",
   "start.temperature_c": 950,
   "start.time_min": 30,
@@ -497,7 +498,29 @@ export const FORMS = {
     label: "Predeposition",
     groups: [
       { title: "Wafer", items: [BACKGROUND] },
-      { title: "Recipe", items: ["dopant", "temperature_c", "time_min"] },
+      {
+        title: "Recipe",
+        items: [
+          "dopant",
+          {
+            mode: "supply",
+            label: "Dopant source",
+            options: [
+              { word: "usual", label: "usual for the dopant", fields: [] },
+              { word: "given", label: "chosen by hand", fields: ["source"] },
+              {
+                word: "film",
+                label: "glass film of known content",
+                set: { source: "doped_glass" },
+                fields: ["glass.concentration_cm3", "glass.thickness_nm"],
+              },
+            ],
+          },
+          "temperature_c",
+          "time_min",
+        ],
+      },
+      { title: "Side by side", items: ["compare"] },
       {
         title: "Model",
         folded: true,
@@ -508,16 +531,21 @@ export const FORMS = {
             mode: "surface",
             label: "Surface concentration",
             options: [
-              { word: "solubility", label: "the solubility limit", fields: [] },
+              { word: "solubility", label: "what the source gives", fields: [] },
               { word: "given", label: "set by hand", fields: ["surface_concentration_cm3"] },
             ],
           },
           {
-            mode: "supply",
-            label: "Dopant source",
+            mode: "tail",
+            label: "Kink and tail of heavy phosphorus",
             options: [
-              { word: "usual", label: "usual for the dopant", fields: [] },
-              { word: "given", label: "set by hand", fields: ["source"] },
+              { word: "off", label: "left out", fields: [] },
+              {
+                word: "on",
+                label: "illustrated (Fair, Tsai 1977)",
+                set: { phosphorus_tail: true },
+                fields: [],
+              },
             ],
           },
         ],
@@ -536,6 +564,10 @@ export const FORMS = {
       surface_concentration_cm3: 1e20,
       supply: "usual",
       source: "solid_disc",
+      "glass.concentration_cm3": 2e21,
+      "glass.thickness_nm": 300,
+      compare: "nothing",
+      tail: "off",
     },
   },
   drive_in: {
@@ -544,6 +576,7 @@ export const FORMS = {
     groups: [
       { title: "Wafer", items: [START, BACKGROUND] },
       { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
+      { title: "Side by side", items: ["compare"] },
       { title: "Model", folded: true, items: ["diffusivity", "solution", ...HEATING_MODEL] },
     ],
     start: { ...HEATING_START, start: "predeposition", temperature_c: 1100, time_min: 60 },

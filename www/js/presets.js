@@ -176,6 +176,22 @@ export const PRESETS = {
         surface_concentration_cm3: 3e20,
       },
     },
+    {
+      name: "Arsenic from spun glass",
+      note: "the film feeds the silicon slowly",
+      settings: {
+        dopant: "arsenic",
+        temperature_c: 1050,
+        time_min: 60,
+        supply: "film",
+        "glass.thickness_nm": 200,
+      },
+    },
+    {
+      name: "Three sets of diffusivities",
+      note: "how far do the tables agree?",
+      settings: { temperature_c: 1000, compare: "models" },
+    },
   ],
   drive_in: [
     { name: "Boron resistor, driven in", note: "one hour at 1100 °C", settings: {} },
@@ -189,6 +205,19 @@ export const PRESETS = {
         "start.dose_cm2": 3.8e12,
         temperature_c: 1150,
         time_min: 480,
+      },
+    },
+    {
+      name: "Which dopant for a deep well?",
+      note: "phosphorus, arsenic and antimony, same heat",
+      settings: {
+        start: "implantation",
+        "start.dopant": "phosphorus",
+        "start.energy_kev": 150,
+        "start.dose_cm2": 3.8e12,
+        temperature_c: 1150,
+        time_min: 480,
+        compare: "dopants",
       },
     },
     {

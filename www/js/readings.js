@@ -8,7 +8,8 @@ import { number, plain, quantity, significant, spoken } from "./format.js";
 /** @typedef {Record<string, unknown>} Results */
 /** @typedef {{ name: string, result: string, unit: string, value: number | null,
  *   meaning: string }} Big */
-/** @typedef {{ big: Big[], notice: string, spokenSummary: string }} Reading */
+/** @typedef {{ big: Big[], notice: string, spokenSummary: string,
+ *   compared: Compared | null }} Reading */
 
 /**
  * Thickness of one layer of SiO2 units in nm: the cube root of the volume of one unit in fused
@@ -27,12 +28,17 @@ const HAIR_NM = 80_000;
  */
 export function readingOf(operation, results) {
   const build = BUILDERS[operation];
-  const { big, notice } = build ? build(results) : { big: [], notice: "" };
+  const { big, notice, compared = null } = build ? build(results) : NOTHING;
   const said = big.map((b) => `${b.name} ${b.value === null ? "none" : quantity(b.value, b.unit)}`);
-  return { big, notice, spokenSummary: said.length === 0 ? "" : `${said.join(", ")}.` };
+  return { big, notice, compared, spokenSummary: said.length === 0 ? "" : `${said.join(", ")}.` };
 }
 
-/** @type {Readonly<Record<string, (r: Results) => { big: Big[], notice: string }>>} */
+/** @typedef {{ big: Big[], notice: string, compared?: Compared | null }} Built */
+
+/** @type {Built} */
+const NOTHING = { big: [], notice: "" };
+
+/** @type {Readonly<Record<string, (r: Results) => Built>>} */
 const BUILDERS = {
   oxidation: oxidation,
   spin_coating: spinCoating,
@@ -309,8 +315,64 @@ function diffusion(r) {
       big(r, "At the surface", "surface_concentration_cm3", "cm⁻³", dilution),
       big(r, "Dose in the silicon", "dose_cm2", "cm⁻²"),
       big(r, "Sheet resistance", "sheet_resistance_ohm_sq", "Ω/□", () => "of the doped layer"),
+      ...mask(r),
     ],
     notice,
+    compared: comparisonOf(r),
+  };
+}
+
+/** @param {Results} r */
+function mask(r) {
+  if (number(r, "mask_oxide_min_nm") === null) return [];
+  return [
+    big(
+      r,
+      "Least oxide that masks it",
+      "mask_oxide_min_nm",
+      "nm",
+      () => "plan half as much again: the working says why",
+    ),
+  ];
+}
+
+/**
+ * @typedef {{ dopant: string, diffusivity: string, root_dt_um: number,
+ *   surface_concentration_cm3: number,
+ *   junction_depth_um: number | null }} ComparedRow
+ * @typedef {{ caption: string, heads: string[], rows: string[][], notes: string[] }} Compared
+ */
+
+/**
+ * The same recipe side by side, as a table.
+ * @param {Results} r
+ * @returns {Compared | null}
+ */
+function comparisonOf(r) {
+  const found =
+    /** @type {{ compare: string, method: string, rows: ComparedRow[],
+     *   left_out: { dopant: string, diffusivity: string, reason: string }[],
+     *   junction_spread: number | null } | null | undefined} */ (r["comparison"]);
+  if (!found) return null;
+  const models = found.compare === "models";
+  /** @param {{ dopant: string, diffusivity: string }} row */
+  const name = (row) => spoken(models ? row.diffusivity : row.dopant);
+  const notes = found.left_out.map((out) => `Not shown, ${name(out)}: ${out.reason}.`);
+  if (found.junction_spread !== null) {
+    notes.unshift(
+      `The deepest junction is ${significant(found.junction_spread, 3)} times the shallowest.`,
+    );
+  }
+  return {
+    caption: `Same recipe, computed as ${found.method}`,
+    heads: [models ? "Diffusivities" : "Dopant", "√(Dt) (µm)", "Junction (µm)", "Surface (cm⁻³)"],
+    rows: found.rows.map((row) => [
+      name(row),
+      significant(row.root_dt_um, 3),
+      row.junction_depth_um === null ? "none" : significant(row.junction_depth_um, 3),
+      significant(row.surface_concentration_cm3, 3),
+    ]),
+    notes,
   };
 }
 

@@ -96,11 +96,7 @@ export function readRequest(request) {
   flatten(request, "", flat);
   delete flat["operation"];
   /** @type {Record<string, import("./types.js").Value>} */
-  const settings = { ...formOf(operation).start };
-  for (const [path, value] of Object.entries(flat)) {
-    // Yes and no are options of a mode, not settings of their own.
-    if (typeof value !== "boolean") settings[path] = value;
-  }
+  const settings = { ...formOf(operation).start, ...withoutSwitches(flat) };
   for (const mode of modesOf(operation)) {
     let best = mode.options[0];
     let bestCount = -1;
@@ -123,13 +119,27 @@ export function readRequest(request) {
 }
 
 /**
+ * The settings without yes and no: on the form they are options of a mode.
+ * @param {Record<string, import("./types.js").Value | boolean>} flat
+ * @returns {Record<string, import("./types.js").Value>}
+ */
+function withoutSwitches(flat) {
+  /** @type {Record<string, import("./types.js").Value>} */
+  const settings = {};
+  for (const [path, value] of Object.entries(flat)) {
+    if (typeof value !== "boolean") settings[path] = value;
+  }
+  return settings;
+}
+
+/**
  * @param {unknown} value
  * @param {string} path
  * @param {Record<string, import("./types.js").Value | boolean>} into
  */
 function flatten(value, path, into) {
-  if (typeof value === "string" || typeof value === "number" || typeof value === "boolean") {
-    into[path] = value;
+  if (["string", "number", "boolean"].includes(typeof value)) {
+    into[path] = /** @type {string | number | boolean} */ (value);
   } else if (Array.isArray(value)) {
     value.forEach((item, k) => flatten(item, `${path}[${k}]`, into));
   } else if (typeof value === "object" && value !== null) {

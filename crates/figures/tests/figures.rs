@@ -215,8 +215,18 @@ fn ions_stop_where_the_profile_says() {
 fn doping_charts_show_wafer_junction_and_layers() {
     let drive = chart("drive_b", "profile");
     let roles: Vec<Role> = drive.series.iter().map(|s| s.role).collect();
-    assert_eq!(roles, [Role::Main, Role::Second, Role::Third, Role::Level]);
-    assert!((drive.series[3].y[0] / 1e15 - 1.0).abs() < 1e-6);
+    assert_eq!(roles[..3], [Role::Main, Role::Second, Role::Third]);
+    assert_eq!(roles[3..8], [Role::Past; 5]);
+    assert_eq!(roles[8..], [Role::Level]);
+    // From one time to the next the surface falls and the front goes deeper.
+    for pair in drive.series[3..8].windows(2) {
+        assert!(pair[1].y[0] < pair[0].y[0]);
+        let reach = |s: &barewafer_figures::chart::Series| {
+            s.y.iter().rposition(|&c| 1e15 < c).unwrap()
+        };
+        assert!(reach(&pair[0]) < reach(&pair[1]));
+    }
+    assert!((drive.series[8].y[0] / 1e15 - 1.0).abs() < 1e-6);
     let junction =
         drive.markers.iter().find(|m| m.label.starts_with("junction")).unwrap();
     assert!((junction.y / 1e15 - 1.0).abs() < 0.05, "{junction:?}");

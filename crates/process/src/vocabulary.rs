@@ -112,6 +112,10 @@ words!(
         Antimony = "antimony", "antimony";
         /// Acceptor.
         Indium = "indium", "indium";
+        /// Acceptor, diffusion only: seldom used, known to a factor of 2.
+        Gallium = "gallium", "gallium";
+        /// Acceptor, diffusion only: seldom used, known to a factor of 2.
+        Aluminum = "aluminum", "aluminum";
     }
 );
 words!(
@@ -187,6 +191,17 @@ words!(
     }
 );
 words!(
+    /// What a diffusion is compared with.
+    Comparison {
+        /// With nothing.
+        Nothing = "nothing", "nothing";
+        /// The same recipe under every set of diffusivities.
+        Models = "models", "the diffusivity sets";
+        /// The same recipe for the other dopants of the same type.
+        Dopants = "dopants", "the dopants of this type";
+    }
+);
+words!(
     /// Boron's equilibrium between silicon and a growing oxide.
     BoronSegregation {
         /// Antoniadis and co-workers (1979).
@@ -227,11 +242,17 @@ words!(
 );
 
 impl Dopant {
+    /// True for a dopant that is known in diffusion only.
+    #[must_use]
+    pub const fn is_diffusion_only(self) -> bool {
+        matches!(self, Self::Gallium | Self::Aluminum)
+    }
+
     /// Charge of the ionized atom: +1 for donors, -1 for acceptors.
     #[must_use]
     pub const fn charge(self) -> f64 {
         match self {
-            Self::Boron | Self::Indium => -1.0,
+            Self::Boron | Self::Indium | Self::Gallium | Self::Aluminum => -1.0,
             Self::Phosphorus | Self::Arsenic | Self::Antimony => 1.0,
         }
     }
@@ -240,7 +261,7 @@ impl Dopant {
     #[must_use]
     pub const fn doping_type(self) -> DopingType {
         match self {
-            Self::Boron | Self::Indium => DopingType::P,
+            Self::Boron | Self::Indium | Self::Gallium | Self::Aluminum => DopingType::P,
             Self::Phosphorus | Self::Arsenic | Self::Antimony => DopingType::N,
         }
     }

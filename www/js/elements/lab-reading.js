@@ -19,6 +19,7 @@ export class LabReading extends LabElement {
       h("h3", {}, "Reading"),
       h("div", { class: "run-state" }),
       h("dl", { class: "big" }),
+      h("div", { class: "compared" }),
       h("div", { class: "warnings" }),
       h("p", { class: "notice" }),
     );
@@ -43,7 +44,7 @@ export class LabReading extends LabElement {
   render(view) {
     if (!view) {
       this.#answer = null;
-      for (const part of this.querySelectorAll("dl, .warnings, .run-state")) {
+      for (const part of this.querySelectorAll("dl, .compared, .warnings, .run-state")) {
         if (part instanceof HTMLElement) rebuild(part, "", () => []);
       }
       setText(this.querySelector(".notice"), "");
@@ -57,6 +58,7 @@ export class LabReading extends LabElement {
     }
     if (!answer) return;
     this.#results(reading, view.pinned);
+    this.#compared(reading.compared);
     setText(this.querySelector(".notice"), reading.notice);
     if (answer === this.#answer) return;
     this.#answer = answer;
@@ -157,6 +159,41 @@ export class LabReading extends LabElement {
       const before = pinned ? number(pinned.results, one.result) : null;
       const compared = before === null ? "" : `pinned ${quantity(before, one.unit)}`;
       setText(row?.querySelector("small"), [one.meaning, compared].filter(Boolean).join("; "));
+    });
+  }
+
+  /** @param {import("../readings.js").Compared | null} compared */
+  #compared(compared) {
+    const place = this.querySelector(".compared");
+    if (!(place instanceof HTMLElement)) return;
+    rebuild(place, compared ? JSON.stringify(compared) : "", () => {
+      if (!compared) return [];
+      const { caption, heads, rows, notes } = compared;
+      return [
+        h(
+          "div",
+          { class: "tables", tabindex: "0", role: "group", "aria-label": "Side by side" },
+          h(
+            "table",
+            {},
+            h("caption", {}, caption),
+            h("thead", {}, h("tr", {}, ...heads.map((text) => h("th", { scope: "col" }, text)))),
+            h(
+              "tbody",
+              {},
+              ...rows.map(([name = "", ...cells]) =>
+                h(
+                  "tr",
+                  {},
+                  h("th", { scope: "row" }, name),
+                  ...cells.map((text) => h("td", {}, text)),
+                ),
+              ),
+            ),
+          ),
+        ),
+        ...notes.map((note) => h("p", { class: "soft" }, note)),
+      ];
     });
   }
 

@@ -72,6 +72,26 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"predeposition","dopant":"phosphorus","temperature_c":1000,"time_min":20}"#,
     ),
     (
+        "predep_models",
+        r#"{"operation":"predeposition","dopant":"boron","temperature_c":1000,"time_min":30,"compare":"models"}"#,
+    ),
+    (
+        "predep_tail",
+        r#"{"operation":"predeposition","dopant":"phosphorus","temperature_c":1000,"time_min":20,"phosphorus_tail":true}"#,
+    ),
+    (
+        "predep_glass",
+        r#"{"operation":"predeposition","dopant":"arsenic","temperature_c":1050,"time_min":60,"source":"doped_glass","solution":"closed_form","glass":{"concentration_cm3":2e21,"thickness_nm":100}}"#,
+    ),
+    (
+        "predep_ga",
+        r#"{"operation":"predeposition","dopant":"gallium","temperature_c":1200,"time_min":60,"diffusivity":"fair_1981"}"#,
+    ),
+    (
+        "drive_dopants",
+        r#"{"operation":"drive_in","start":{"dose_cm2":1e13,"dopant":"phosphorus"},"temperature_c":1150,"time_min":480,"compare":"dopants"}"#,
+    ),
+    (
         "drive_b",
         r#"{"operation":"drive_in","start":{"operation":"predeposition","dopant":"boron","temperature_c":950,"time_min":30},"temperature_c":1100,"time_min":120,"ambient":"inert"}"#,
     ),

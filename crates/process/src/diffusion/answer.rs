@@ -20,6 +20,18 @@ pub(super) const ACCURACY: Accuracy = Accuracy {
     source: "spread of the three sets (boron at 1000 °C: 0.9 to 2.6e-14 cm²/s); Fuller and Ditzenberger 1956 state ±40 % for their diffusivities",
 };
 
+/// The band of gallium and aluminum.
+const ACCURACY_OF_OPTIONAL: Accuracy = Accuracy {
+    relative: 0.41,
+    meaning: "junction depth for a factor of 2 in the diffusivity",
+    source: "gallium and aluminum are seldom used and known to a factor of 2",
+};
+
+/// The band of a dopant's depths.
+pub(super) const fn accuracy(dopant: Dopant) -> Accuracy {
+    if dopant.is_diffusion_only() { ACCURACY_OF_OPTIONAL } else { ACCURACY }
+}
+
 /// Points that a profile of a report has at the most, about.
 const POINTS: usize = 150;
 
@@ -52,7 +64,7 @@ pub(super) fn answer(
     let sheet = layer_um.and_then(|bottom| {
         doping.sheet_resistance_ohm_sq(0.0, bottom, MobilityModel::Masetti1983)
     });
-    thin(&mut profile, shown_depth_um(simulated, &junctions), &junctions);
+    thin(&mut profile, shown_depth_um(simulated, &junctions), &junctions, POINTS);
     let closed_form = closed_form_profile(&profile, simulated, closed_form_cm3);
     Answered {
         profile,
@@ -85,6 +97,13 @@ pub(super) fn results(
         oxide_profile: Profile::default(),
         dose_balance: simulated.dose_balance(),
         root_dt_um: simulated.root_dt_um,
+        snapshots: simulated
+            .snapshots
+            .iter()
+            .filter_map(|at| at.drawn(simulated, &answered.profile))
+            .collect(),
+        mask_oxide_min_nm: None,
+        comparison: None,
     }
 }
 
@@ -100,7 +119,7 @@ pub(super) fn add_oxide(results: &mut DiffusionResults, done: &DriveIn) {
     results.oxide_profile = done.film.profile.clone();
     // A little more, so that the last point is not lost in rounding.
     let deepest_um = 1.000_001 * done.film.thickness.to_um();
-    thin(&mut results.oxide_profile, deepest_um, &[]);
+    thin(&mut results.oxide_profile, deepest_um, &[], POINTS);
 }
 
 /// Where the atoms of each dopant are, and how many of them are active.
@@ -149,7 +168,7 @@ pub(super) fn start_profile(layers: &[(Dopant, Layer)]) -> Profile {
         .map(|(_, layer)| layer.depth_where_below(1e-8 * layer.largest_cm3()) * 1e4)
         .fold(0.0, f64::max);
     let mut profile = Profile { depth_um, dopants, ..Profile::default() };
-    thin(&mut profile, deepest, &[]);
+    thin(&mut profile, deepest, &[], POINTS);
     profile
 }
 
@@ -192,12 +211,17 @@ fn shown_depth_um(simulated: &Simulated, junctions_um: &[f64]) -> f64 {
     deep.max(1.25 * junction).max(least)
 }
 
-/// Thins a profile to about [`POINTS`] points, evenly along the curves as they are drawn on a
+/// Thins a profile to about `points` points, evenly along the curves as they are drawn on a
 /// logarithmic scale, and drops what lies below `deepest_um`. The points around a junction stay.
-fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64]) {
+pub(super) fn thin(
+    profile: &mut Profile,
+    deepest_um: f64,
+    junctions_um: &[f64],
+    points: usize,
+) {
     let x = &profile.depth_um;
     let end = x.partition_point(|&x| x <= deepest_um).clamp(2.min(x.len()), x.len());
-    let chosen = if end <= POINTS {
+    let chosen = if end <= points {
         (0..end).collect()
     } else {
         let mut length = Vec::with_capacity(end);
@@ -219,9 +243,9 @@ fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64]) {
             sum += step;
             length.push(sum);
         }
-        let mut chosen: Vec<usize> = Vec::with_capacity(POINTS + 20);
-        for k in 0..POINTS {
-            let want = sum * k as f64 / (POINTS - 1) as f64;
+        let mut chosen: Vec<usize> = Vec::with_capacity(points + 20);
+        for k in 0..points {
+            let want = sum * k as f64 / (points - 1) as f64;
             chosen.push(length.partition_point(|&l| l < want).min(end - 1));
         }
         for junction in junctions_um {

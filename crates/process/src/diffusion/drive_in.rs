@@ -8,10 +8,11 @@ use super::layer::Layer;
 use super::numerical::{Solve, grown};
 use super::request::{DriveInFields, EVAPORATION, checked_substrate};
 use super::simulated::{Conditions, Simulated};
+use super::snapshots::InTime;
 use super::solubility::active_limit;
 use super::solver::{Ledger, MOST_SPECIES};
 use super::start::{self, Film, Shape, Start};
-use super::{DiffusionResults, answer, cautions, working};
+use super::{DiffusionResults, answer, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::MAX_CONCENTRATION_CM3;
@@ -19,7 +20,8 @@ use crate::report::Report;
 use crate::request::read_fields;
 use crate::units::Length;
 use crate::vocabulary::{
-    Ambient, AnnealAmbient, DiffusionSolution, Dopant, SolutionAccuracy, Substrate,
+    Ambient, AnnealAmbient, Comparison, DiffusionSolution, Dopant, SolutionAccuracy,
+    Substrate,
 };
 
 /// Which of the two operations is asked for: they differ in a gas and a default.
@@ -41,6 +43,7 @@ pub(super) struct DriveIn {
     pub(super) solution: DiffusionSolution,
     pub(super) accuracy: SolutionAccuracy,
     pub(super) evaporation_cm_s: f64,
+    pub(super) compare: Comparison,
     /// Oxide at the end.
     pub(super) film: Film,
     /// The closed form with the intrinsic diffusivity, where there is one.
@@ -152,6 +155,7 @@ pub(super) fn simulate(
         solution,
         accuracy,
         evaporation_cm_s,
+        compare: fields.compare.unwrap_or(Comparison::Nothing),
         film,
         closed: closed
             .filter(|_| evaporation_cm_s <= 0.0)
@@ -191,6 +195,7 @@ fn report(
 ) -> Result<Report<DiffusionResults>, RequestError> {
     let done = simulate(read_fields(request)?, kind, 0)?;
     let closed = done.closed;
+    let first = done.start.layers.first().map_or(Dopant::Boron, |(dopant, _)| *dopant);
     let answered = answer::answer(&done.simulated, |x| {
         closed.map(|closed| closed.concentration_cm3(x))
     });
@@ -199,6 +204,7 @@ fn report(
     let mut results =
         answer::results(&done.simulated, &answered, start_profile, oxide_nm);
     answer::add_oxide(&mut results, &done);
+    results.comparison = compare::of_drive_in(&done);
     let mut warnings = cautions::of_drive_in(&done);
     warnings.extend(cautions::of_result(&done.simulated, &answered));
     Ok(Report {
@@ -207,7 +213,7 @@ fn report(
         results,
         warnings,
         published: Vec::new(),
-        accuracy: Some(answer::ACCURACY),
+        accuracy: Some(answer::accuracy(first)),
         hazards: cautions::heating_hazards(&done),
         kernel_version: "",
     })
@@ -278,12 +284,20 @@ fn from_closed_form(
     Simulated {
         conditions,
         substrate,
-        depth_um,
         dopants: vec![(dopant, c)],
         layers: vec![layer.scaled(factor)],
         ledgers: vec![ledger],
         root_dt_um,
         steps: 0,
+        snapshots: InTime::between(conditions.time_s, |share| {
+            let less = (1.0 - share * share) * 2.0 * root_dt_um * root_dt_um;
+            let width_um = (closed.width_um * closed.width_um - less).max(0.0).sqrt();
+            let then = LimitedSource { width_um, ..closed };
+            let c = depth_um.iter().map(|&x| then.concentration_cm3(x)).collect();
+            (depth_um.clone(), c)
+        }),
+        tail: None,
+        depth_um,
     }
 }
 

@@ -232,6 +232,11 @@ impl Furnace {
         (between(a.time_s, b.time_s), between(a.celsius, b.celsius))
     }
 
+    /// Time in s at a clock reading.
+    pub(super) fn time_at_s(&self, clock_s: f64) -> f64 {
+        self.locate(clock_s).0
+    }
+
     /// What the clock shows at the end.
     pub(super) fn clock_s(&self) -> f64 {
         self.knots.last().map_or(0.0, |knot| knot.clock_s)

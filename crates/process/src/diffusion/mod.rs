@@ -3,19 +3,25 @@
 mod answer;
 mod cautions;
 pub mod closed_form;
+mod compare;
 pub mod diffusivity;
 mod drive_in;
 mod furnace;
+pub mod glass;
 pub mod layer;
+pub mod mask;
 mod numerical;
+pub mod phosphorus_tail;
 pub mod plan;
 pub mod point_defects;
 mod predeposition;
 pub mod request;
 pub mod segregation;
 mod simulated;
+mod snapshots;
 pub mod solubility;
 pub mod solver;
+mod source;
 mod start;
 mod unmodeled;
 mod working;
@@ -26,9 +32,11 @@ use serde::Serialize;
 use crate::profile::Profile;
 use crate::vocabulary::Dopant;
 
+pub use compare::{Compared, ComparisonResults};
 pub use drive_in::{run as run_drive_in, run_anneal};
 pub use predeposition::run as run_predeposition;
 pub use request::{anneal_schema, drive_in_schema, predeposition_schema};
+pub use snapshots::ProfileInTime;
 
 /// Results of a predeposition, a drive-in or an anneal.
 #[derive(Clone, Debug, Serialize)]
@@ -62,6 +70,13 @@ pub struct DiffusionResults {
     pub dose_balance: f64,
     /// sqrt(D t) with the intrinsic diffusivity of the first dopant in um.
     pub root_dt_um: f64,
+    /// The first dopant at a few times on the way, about equally spaced in the root of time.
+    pub snapshots: Vec<ProfileInTime>,
+    /// Oxide in nm that keeps a predeposition out of the silicon below, without margin; null if
+    /// oxide does not, if nothing is known, and for a drive-in.
+    pub mask_oxide_min_nm: Option<f64>,
+    /// The same recipe with other diffusivities or dopants; null if not asked for.
+    pub comparison: Option<ComparisonResults>,
 }
 
 /// Where the atoms of one dopant are after a step.

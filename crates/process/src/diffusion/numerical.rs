@@ -4,6 +4,7 @@ use super::furnace::Furnace;
 use super::layer::Layer;
 use super::plan::{GridWish, anneal_grid};
 use super::simulated::{Conditions, Simulated};
+use super::snapshots::{COUNT, InTime};
 use super::solver::{
     Control, Grid, Ledger, Outcome, OxideSlice, Species, Surface, anneal, anneal_through,
 };
@@ -36,10 +37,12 @@ impl Solve<'_> {
             self.start.layers.iter().map(|(_, layer)| layer.clone()).collect();
         let mut wish = GridWish::default();
         let control = match self.accuracy {
-            SolutionAccuracy::Interactive => Control::default(),
+            SolutionAccuracy::Interactive => {
+                Control { snapshots: COUNT, ..Control::default() }
+            }
             SolutionAccuracy::Reference => {
                 wish.finer = 2.0;
-                Control::REFERENCE
+                Control { snapshots: COUNT, ..Control::REFERENCE }
             }
         };
         let (grid, outcome) = loop {
@@ -64,11 +67,23 @@ impl Solve<'_> {
             .zip(&layers)
             .map(|(ledger, layer)| Ledger { before_cm2: layer.dose_cm2(), ..*ledger })
             .collect();
+        let depth_um: Vec<f64> = grid.nodes_cm().iter().map(|x| x * 1e4).collect();
+        // The solver counts on the furnace's clock.
+        let time_s = |clock_s: f64| {
+            self.furnace.map_or(clock_s, |furnace| furnace.time_at_s(clock_s))
+        };
+        let snapshots = outcome.snapshots.into_iter().map(|mut snapshot| {
+            snapshot.time_s = time_s(snapshot.time_s);
+            InTime::of(snapshot, &depth_um)
+        });
+        let snapshots = snapshots.collect();
         let cells = outcome.concentration_cm3.iter().map(|c| Layer::from_cells(&grid, c));
         let simulated = Simulated {
             conditions: self.conditions,
             substrate: self.substrate,
-            depth_um: grid.nodes_cm().iter().map(|x| x * 1e4).collect(),
+            snapshots,
+            tail: None,
+            depth_um,
             layers: cells.collect(),
             dopants: dopants.iter().copied().zip(outcome.concentration_cm3).collect(),
             ledgers,

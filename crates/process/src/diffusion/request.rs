@@ -10,8 +10,9 @@ use crate::bound::{Bound, Choice, Scale};
 use crate::error::RequestError;
 use crate::units::Length;
 use crate::vocabulary::{
-    Ambient, AnnealAmbient, BoronSegregation, DiffusionSolution, DiffusivitySet, Dopant,
-    DopantSource, Material, Orientation, SolutionAccuracy, Substrate,
+    Ambient, AnnealAmbient, BoronSegregation, Comparison, DiffusionSolution,
+    DiffusivitySet, Dopant, DopantSource, Material, Orientation, SolutionAccuracy,
+    Substrate,
 };
 
 /// Fields of a predeposition.
@@ -31,6 +32,17 @@ pub(super) struct PredepositionFields {
     pub(super) boron_segregation: Option<BoronSegregation>,
     pub(super) donor_segregation: Option<f64>,
     pub(super) target: Option<Material>,
+    pub(super) glass: Option<GlassFields>,
+    pub(super) phosphorus_tail: Option<bool>,
+    pub(super) compare: Option<Comparison>,
+}
+
+/// The doped glass film of a source.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct GlassFields {
+    pub(super) concentration_cm3: f64,
+    pub(super) thickness_nm: f64,
 }
 
 /// Fields of a drive-in or an anneal.
@@ -51,6 +63,7 @@ pub(super) struct DriveInFields {
     pub(super) oxidation_enhanced_diffusion: Option<bool>,
     pub(super) boron_segregation: Option<BoronSegregation>,
     pub(super) donor_segregation: Option<f64>,
+    pub(super) compare: Option<Comparison>,
     pub(super) ramp: Option<RampFields>,
     pub(super) accuracy: Option<SolutionAccuracy>,
 }
@@ -179,6 +192,32 @@ pub const SURFACE_CONCENTRATION: Bound = bound(
     1.0,
     Scale::Log,
 );
+/// Dopant in a glass film: up to a silicate of pure dopant oxide.
+pub const GLASS_CONCENTRATION: Bound = Bound {
+    default: Some(2e21),
+    ..bound(
+        "glass.concentration_cm3",
+        "Dopant in the glass",
+        "cm⁻³",
+        (1e18, 2e22),
+        1.0,
+        Scale::Log,
+    )
+};
+/// Thickness of a glass film.
+pub const GLASS_THICKNESS: Bound = Bound {
+    default: Some(300.0),
+    ..bound(
+        "glass.thickness_nm",
+        "Thickness of the glass",
+        "nm",
+        (50.0, 3000.0),
+        1.0,
+        Scale::Log,
+    )
+};
+/// A mask is made this much thicker than the least that holds (common practice).
+pub const MASK_MARGIN: f64 = 1.5;
 /// Doping of the wafer.
 pub const SUBSTRATE: Bound = Bound {
     default: Some(1e15),
@@ -293,16 +332,34 @@ fn shared_choices() -> Vec<Choice> {
 /// The form of a predeposition.
 #[must_use]
 pub fn predeposition_schema() -> OperationSchema {
-    let mut choices = vec![
-        Dopant::choice("dopant", "Dopant", None),
-        DopantSource::choice("source", "Source", None),
-    ];
+    let mut dopant = Dopant::choice("dopant", "Dopant", None);
+    for (word, label) in &mut dopant.values {
+        match *word {
+            "gallium" => *label = "gallium (optional)",
+            "aluminum" => *label = "aluminum (optional)",
+            _ => {}
+        }
+    }
+    let mut choices = vec![dopant, DopantSource::choice("source", "Source", None)];
     choices.extend(shared_choices());
+    choices.push(switch("phosphorus_tail", "Kink and tail of phosphorus"));
+    choices.push(compare());
     OperationSchema {
         operation: "predeposition",
-        numbers: vec![TEMPERATURE, TIME, SURFACE_CONCENTRATION, SUBSTRATE],
+        numbers: vec![
+            TEMPERATURE,
+            TIME,
+            SURFACE_CONCENTRATION,
+            SUBSTRATE,
+            GLASS_CONCENTRATION,
+            GLASS_THICKNESS,
+        ],
         choices,
     }
+}
+
+fn compare() -> Choice {
+    Comparison::choice("compare", "Compare", Some(Comparison::Nothing))
 }
 
 /// The form of a drive-in.
@@ -344,6 +401,7 @@ fn heating_schema(
             Some(SolutionAccuracy::Interactive),
         ),
     ]);
+    choices.push(compare());
     OperationSchema {
         operation,
         numbers: vec![

@@ -23,8 +23,9 @@ use crate::vocabulary::{Dopant, Material, Substrate};
 pub(super) enum Shape {
     /// A Gaussian with this peak depth and half width in um (0 and 0: all at the surface).
     Gaussian { range_um: f64, width_um: f64 },
-    /// A predeposition with this `sqrt(D t)` in um: at the surface, seen from far.
-    Predeposition { root_dt_um: f64 },
+    /// A predeposition with this `sqrt(D t)` in um and this surface concentration per cm3: at
+    /// the surface, seen from far.
+    Predeposition { root_dt_um: f64, surface_cm3: f64 },
     /// Anything else.
     Free,
 }
@@ -173,10 +174,11 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
     match name.as_ref().and_then(Value::as_str) {
         Some("predeposition") => {
             let done = predeposition::simulate(&read_fields(map)?)?;
-            let hazards = cautions::predeposition_hazards(done.source, done.dopant);
+            let surface_cm3 = done.supply.surface_cm3;
+            let hazards = done.supply.hazards(done.dopant);
             let done = done.simulated;
             Ok(Start {
-                shape: Shape::Predeposition { root_dt_um: done.root_dt_um },
+                shape: Shape::Predeposition { root_dt_um: done.root_dt_um, surface_cm3 },
                 substrate: Some(done.substrate),
                 layers: done.into_layers(),
                 film: Film::default(),

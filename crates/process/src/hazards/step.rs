@@ -168,7 +168,16 @@ fn source(word: &str, all: &[&str]) -> Option<&'static [&'static str]> {
         "dilute_vapor" if all.contains(&"boron") => &["B2H6", "HEAT", "O2"],
         "dilute_vapor" if all.contains(&"phosphorus") => &["PH3", "HEAT", "O2"],
         "dilute_vapor" if all.contains(&"arsenic") => &["ASH3", "HEAT", "O2"],
+        "dilute_vapor" if all.contains(&"antimony") => &["SBH3", "HEAT", "O2"],
+        // Gallium oxide set free by hydrogen; aluminum metal in a closed, evacuated tube.
+        "dilute_vapor" if all.contains(&"gallium") => &["H2", "HEAT", "N2"],
+        "dilute_vapor" if all.contains(&"aluminum") => &["HEAT", "VACUUM"],
         "dilute_vapor" => &[UNKNOWN, "HEAT", "O2"],
+        "solid_disc" | "doped_glass" if all.contains(&"arsenic") => {
+            &["AS2O3", "HEAT", "N2"]
+        }
+        "doped_glass" if all.contains(&"antimony") => &["SB2O3", "HEAT", "N2"],
+        "doped_glass" if all.contains(&"indium") => &["INDIUM", "HEAT", "N2"],
         "solid_disc" | "doped_glass" => &["HEAT", "N2"],
         "polysilicon" | "silicon" => NEUTRAL,
         _ if dopant(word) => NEUTRAL,

@@ -15,17 +15,28 @@ pub struct Control {
     pub tolerance: f64,
     /// Concentrations below this share of the largest are not looked at.
     pub floor: f64,
+    /// States kept on the way, about equally spaced in the root of time.
+    pub snapshots: u32,
 }
 
 impl Control {
     /// Three times as many steps, and further down the tail.
-    pub const REFERENCE: Self = Self { tolerance: 1e-5, floor: 1e-8 };
+    pub const REFERENCE: Self = Self { tolerance: 1e-5, floor: 1e-8, snapshots: 0 };
 }
 
 impl Default for Control {
     fn default() -> Self {
-        Self { tolerance: 3e-4, floor: 1e-5 }
+        Self { tolerance: 3e-4, floor: 1e-5, snapshots: 0 }
     }
+}
+
+/// A state on the way of an anneal.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Snapshot {
+    /// When it was reached in s.
+    pub time_s: f64,
+    /// Concentration per cm3 of each dopant at the nodes.
+    pub concentration_cm3: Vec<Vec<f64>>,
 }
 
 /// What an anneal leaves behind.
@@ -35,6 +46,8 @@ pub struct Outcome {
     pub concentration_cm3: Vec<Vec<f64>>,
     /// The dose ledger of each dopant.
     pub ledgers: Vec<Ledger>,
+    /// States on the way, without the first and the last.
+    pub snapshots: Vec<Snapshot>,
     /// The oxide that grew, from its first slice on; empty without one.
     pub oxide: Vec<OxideSlice>,
     /// Time steps taken.
@@ -121,6 +134,9 @@ fn run(
             .run(time_s);
             outcome.concentration_cm3.truncate(n);
             outcome.ledgers.truncate(n);
+            for snapshot in &mut outcome.snapshots {
+                snapshot.concentration_cm3.truncate(n);
+            }
             for slice in &mut outcome.oxide {
                 slice.concentration_cm3.truncate(n);
             }

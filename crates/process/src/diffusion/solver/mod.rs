@@ -12,7 +12,7 @@ mod schedule;
 mod similarity;
 mod stepper;
 
-pub use anneal::{Control, Outcome, anneal, anneal_through};
+pub use anneal::{Control, Outcome, Snapshot, anneal, anneal_through};
 pub use boundary::Surface;
 pub use flux::{ChargeComponents, Crystal, Species, active_part, electrons};
 pub use grid::Grid;
@@ -22,4 +22,4 @@ pub use schedule::{
     INTERSTITIAL_DECAY_CM, INTERSTITIAL_REACH_CM, MOST_SPECIES, Moment, Schedule,
     enhancement,
 };
-pub use similarity::{SourceProfile, constant_source};
+pub use similarity::{SourceProfile, constant_source, constant_source_with};

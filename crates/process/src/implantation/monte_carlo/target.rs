@@ -33,6 +33,8 @@ pub(super) const fn projectile(dopant: Dopant) -> Element {
         Dopant::Arsenic => Element { number: 33.0, mass_u: 74.922 },
         Dopant::Antimony => Element { number: 51.0, mass_u: 120.904 },
         Dopant::Indium => Element { number: 49.0, mass_u: 114.904 },
+        Dopant::Gallium => Element { number: 31.0, mass_u: 68.926 },
+        Dopant::Aluminum => ALUMINUM,
     }
 }
 

@@ -12,7 +12,7 @@
 mod assembly;
 mod local_error;
 
-use super::anneal::{Control, Outcome};
+use super::anneal::{Control, Outcome, Snapshot};
 use super::block::BlockTridiagonal;
 use super::boundary::Surface;
 use super::flux::{Crystal, Flux, Species};
@@ -129,6 +129,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
         }
         let (mut elapsed, mut accepted) = (0.0, 0_usize);
         let mut tries = 0_usize;
+        let mut snapshots = Vec::new();
         while elapsed < time_s * (1.0 - 1e-12) && tries < MOST_STEPS {
             tries += 1;
             let left = time_s - elapsed;
@@ -154,6 +155,12 @@ impl<'a, const K: usize> Stepper<'a, K> {
             }
             elapsed += dt;
             accepted += 1;
+            if self.is_snapshot(snapshots.len(), elapsed / time_s) {
+                snapshots.push(Snapshot {
+                    time_s: elapsed,
+                    concentration_cm3: self.concentrations(),
+                });
+            }
             dt *= factor;
         }
         let ledgers = (0..K)
@@ -167,15 +174,26 @@ impl<'a, const K: usize> Stepper<'a, K> {
             })
             .collect();
         Outcome {
-            concentration_cm3: (0..K)
-                .map(|k| self.now.iter().map(|c| c[k]).collect())
-                .collect(),
+            concentration_cm3: self.concentrations(),
             ledgers,
+            snapshots,
             oxide: self.motion.map_or_else(Vec::new, Motion::into_oxide),
             steps: accepted,
             solves: self.solves,
             finished: time_s * (1.0 - 1e-12) <= elapsed,
         }
+    }
+
+    fn concentrations(&self) -> Vec<Vec<f64>> {
+        (0..K).map(|k| self.now.iter().map(|c| c[k]).collect()).collect()
+    }
+
+    /// True if the state after this share of the time is the next one to keep: no step is
+    /// shortened for it, so that it comes a little late.
+    fn is_snapshot(&self, taken: usize, share: f64) -> bool {
+        let count = self.control.snapshots as usize;
+        let next = (taken + 1) as f64 / (count + 1) as f64;
+        taken < count && next * next <= share && share < 1.0 - 1e-9
     }
 
     fn dose(&self, k: usize) -> f64 {
