@@ -26,7 +26,7 @@ use super::calculation::{Calculation, StoppingLayer};
 use super::request::{ImplantationModel, ImplantationRequest, Settings};
 use crate::error::RequestError;
 use crate::num::{cos, exp, log10, sin};
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::vocabulary::Ion;
 
@@ -163,9 +163,11 @@ impl TrackRun {
     }
 
     /// The report of the ions that have flown so far, as the door gives it.
+    #[cfg(feature = "doping")]
     #[must_use]
     pub fn report(&self) -> Report {
-        crate::bench::finished(self.own_report().map(Results::Implantation))
+        let report = self.own_report().map(crate::report::Results::Implantation);
+        crate::bench::finished(report)
     }
 
     pub(super) fn own_report(&self) -> Report<ImplantationResults> {
