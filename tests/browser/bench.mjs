@@ -19,6 +19,8 @@ const SLIDERS = [
   { bench: "furnace", path: "time_min" },
   { bench: "spinner", path: "speed_rpm" },
   { bench: "wet-bench", path: "time_s" },
+  { bench: "dry-etcher", path: "time_s" },
+  { bench: "polisher", path: "time_s" },
   { bench: "diffusion-tube", path: "temperature_c" },
   { bench: "implanter", path: "energy_kev" },
 ];

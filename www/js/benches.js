@@ -30,6 +30,22 @@ export const BENCHES = [
     exercise: "etch-bias",
   },
   {
+    id: "dry-etcher",
+    family: "films",
+    name: "Dry etcher",
+    question: "Is the film gone at the step too, and what is left of the layer below?",
+    operations: ["dry_etch", "resist_strip"],
+    exercise: "etch-selectivity",
+  },
+  {
+    id: "polisher",
+    family: "films",
+    name: "Polisher",
+    question: "When is the wafer level, and how much film is left on the high places?",
+    operations: ["planarization"],
+    exercise: "pol-level",
+  },
+  {
     id: "diffusion-tube",
     family: "doping",
     name: "Diffusion tube",

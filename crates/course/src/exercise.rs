@@ -27,6 +27,10 @@ pub enum BenchName {
     Spinner,
     /// Wet etching.
     WetBench,
+    /// Dry etching and resist strip.
+    DryEtcher,
+    /// Planarization.
+    Polisher,
     /// Predeposition and drive-in.
     DiffusionTube,
     /// Implantation.

@@ -230,6 +230,8 @@ mod tests {
             BenchName::Furnace,
             BenchName::Spinner,
             BenchName::WetBench,
+            BenchName::DryEtcher,
+            BenchName::Polisher,
             BenchName::DiffusionTube,
             BenchName::Implanter,
         ] {

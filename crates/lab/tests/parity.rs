@@ -183,6 +183,23 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_word("diffusivity");
             w.substrate();
         }
+        "anneal" => {
+            let dopant = w.dopant();
+            w.put(
+                "start",
+                json!({"gaussian": {"dopant": dopant, "dose_cm2": 3e14,
+                    "projected_range_nm": 90.0, "straggle_nm": 35.0}}),
+            );
+            w.put_number("temperature_c");
+            w.put_number("time_min");
+            w.put_word("ambient");
+            w.maybe_word("oxidation_enhanced_diffusion");
+            w.maybe_word("boron_segregation");
+            if w.random.one_in(2) {
+                w.put("ramp", json!({"start_c": 500, "up_c_s": 20, "down_c_s": 5}));
+            }
+            w.substrate();
+        }
         "implantation" => {
             w.put_word("dopant");
             w.put_number("energy_kev");
@@ -232,6 +249,48 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             }
             w.maybe_number("film_spread_percent");
             w.maybe_number("rate_spread_percent");
+        }
+        "dry_etch" => {
+            let pair = w
+                .random
+                .pick(&[
+                    ("chf3_o2", "thermal_oxide"),
+                    ("c4f8", "phosphorus_glass"),
+                    ("sf6", "nitride"),
+                    ("cf4_o2", "polysilicon"),
+                    ("hbr_cl2", "polysilicon"),
+                    ("bcl3_cl2", "aluminum"),
+                ])
+                .copied()
+                .unwrap_or(("hbr_cl2", "polysilicon"));
+            w.put("chemistry", json!(pair.0));
+            w.put("material", json!(pair.1));
+            w.put_number("thickness_nm");
+            let field = if w.random.one_in(3) { "over_etch_percent" } else { "time_s" };
+            w.put_number(field);
+            w.maybe_number("step_height_nm");
+            if w.random.one_in(2) {
+                w.put("mask", json!({"line_um": 4.0}));
+            }
+            w.maybe_number("selectivity");
+        }
+        "resist_strip" => {
+            w.put_word("method");
+            w.maybe_number("thickness_nm");
+            w.maybe_number("time_min");
+        }
+        "planarization" => {
+            w.put("material", json!("deposited_oxide"));
+            w.put_number("thickness_nm");
+            w.put_number("time_s");
+            w.maybe_number("step_height_nm");
+            w.maybe_number("dense_fraction");
+            w.maybe_number("pressure_kpa");
+            w.maybe_number("speed_m_s");
+            w.maybe_number("preston_per_pa");
+            if w.random.one_in(2) {
+                w.put("stop", json!({"material": "nitride"}));
+            }
         }
         _ => {}
     }

@@ -11,7 +11,7 @@ use crate::{KERNEL_VERSION, hazards};
 #[cfg(feature = "doping")]
 use crate::{diffusion, implantation};
 #[cfg(feature = "films")]
-use crate::{etching, lithography, oxidation};
+use crate::{etching, lithography, oxidation, polishing};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -59,6 +59,12 @@ const TABLE: &[Operation] = &[
     },
     #[cfg(feature = "doping")]
     Operation {
+        name: "anneal",
+        run: |request| Ok(diffusion::run_anneal(request)?.map(Results::Diffusion)),
+        schema: diffusion::anneal_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
         name: "implantation",
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,
@@ -76,6 +82,24 @@ const TABLE: &[Operation] = &[
         name: "wet_etch",
         run: |request| Ok(etching::run_wet_etch(request)?.map(Results::WetEtch)),
         schema: etching::wet_etch_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "dry_etch",
+        run: |request| Ok(etching::run_dry_etch(request)?.map(Results::DryEtch)),
+        schema: etching::dry_etch_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "resist_strip",
+        run: |request| Ok(etching::run_resist_strip(request)?.map(Results::ResistStrip)),
+        schema: etching::resist_strip_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "planarization",
+        run: |request| Ok(polishing::run(request)?.map(Results::Planarization)),
+        schema: polishing::schema,
     },
 ];
 

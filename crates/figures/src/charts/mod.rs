@@ -2,8 +2,11 @@
 
 mod diffusion;
 pub(crate) mod doping;
-mod implantation;
+mod dry_etch;
+pub(crate) mod implantation;
 mod oxidation;
+mod planarization;
+mod resist_strip;
 mod spectrum;
 mod spin_coating;
 mod wet_etch;
@@ -26,6 +29,12 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::DryEtch(results) => dry_etch::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::ResistStrip(results) => resist_strip::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::Planarization(results) => planarization::charts(report, results),
         #[cfg(feature = "doping")]
         Results::Diffusion(results) => diffusion::charts(report, results),
         #[cfg(feature = "doping")]

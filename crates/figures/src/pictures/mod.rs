@@ -2,8 +2,10 @@
 
 mod diffusion;
 mod doped;
+mod dry_etcher;
 mod furnace;
 mod implanter;
+mod polisher;
 mod sketch;
 mod spinner;
 pub(crate) mod tracks;
@@ -47,6 +49,12 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::ResistStrip(results) => Some(dry_etcher::strip(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::Planarization(results) => Some(polisher::picture(results, sketch)),
         #[cfg(feature = "doping")]
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)
