@@ -185,6 +185,11 @@ export class Lab {
     return this.page.locator("#notices");
   }
 
+  /** What is said while a part of the kernel is loaded, and if it does not come. */
+  loading() {
+    return this.page.locator("#starting");
+  }
+
   /** Whether the page needs no sideways scrolling. */
   fitsWidth() {
     return this.page.evaluate(

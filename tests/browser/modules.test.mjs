@@ -113,7 +113,7 @@ for (const { how, stop } of FAILURES) {
       });
       const before = await lab.settle();
       await lab.page.getByRole("link", { name: "Implanter" }).click();
-      const words = lab.page.getByText(/The doping part of the kernel could not be loaded/).first();
+      const words = lab.loading().getByText(/The doping part of the kernel could not be loaded/);
       await words.waitFor();
       assert.match((await words.textContent()) ?? "", /doping(_bg\.wasm|\.js)/, "names the file");
       assert.deepEqual(await lab.look(), before, "the furnace stays");
@@ -127,7 +127,7 @@ for (const { how, stop } of FAILURES) {
       await retry.click();
       await lab.page.waitForFunction(() => document.title.startsWith("Implanter"));
       await lab.ready();
-      assert.ok(await words.isHidden());
+      assert.ok(await lab.loading().isHidden());
       const moved = await lab.settle();
       await lab.drag("energy_kev", 0.6);
       await lab.changed(moved);
@@ -146,7 +146,7 @@ test("a part that takes its time is announced, and a second thought is followed"
       }),
   });
   await lab.page.getByRole("link", { name: "Implanter" }).click();
-  const words = lab.page.getByText(/Loading the doping part of the kernel/).first();
+  const words = lab.loading().getByText(/Loading the doping part of the kernel/);
   await words.waitFor();
   await lab.page.getByRole("link", { name: "Spinner" }).click();
   await lab.page.waitForFunction(() => document.title.startsWith("Spinner"));

@@ -5,7 +5,7 @@
 
 import { alertNow, announce } from "./announce.js";
 import { setText } from "./dom.js";
-import { detailsOf, loadFamily, useFamily } from "./lab.js";
+import { loadFamily, useFamily } from "./lab.js";
 
 /** A part that comes sooner is not worth a word. */
 const QUIET_MS = 200;
@@ -48,13 +48,16 @@ export class FamilyLoader {
       } catch (thrown) {
         if (wish !== this.#wish) return false;
         clearTimeout(this.#timer);
-        const text = `The ${name} part of the kernel could not be loaded. ${detailsOf(thrown)}.`;
+        const reason = thrown instanceof Error ? thrown.message : String(thrown);
+        const text = `The ${name} part of the kernel could not be loaded. ${reason}.`;
         this.#show(text, true);
         alertNow(text);
       }
       await new Promise((resolve) => {
         this.#again = () => resolve(undefined);
       });
+      // The same words must be an alert again if it fails again.
+      alertNow("");
       this.#show(`Loading the ${name} part of the kernel \u2026`, false);
     }
   }

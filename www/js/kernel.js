@@ -100,6 +100,7 @@ export class Kernel {
     this.#waiting = job;
     if (this.#running && this.#running.family !== job.family) {
       // Nobody waits any more for what the bench of before was computing.
+      this.halt();
       this.#running = null;
       this.#spawn();
       return;
@@ -166,6 +167,7 @@ export class Kernel {
       queueMicrotask(async () => {
         if (isIonRun(job.request)) await this.#flyHere(job);
         else this.#runHere(job);
+        if (this.#running !== job) return;
         this.#running = null;
         this.#next();
       });

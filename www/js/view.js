@@ -147,7 +147,7 @@ export class View {
    * @param {State} state
    */
   #lamp(state) {
-    const form = this.#schema.find((entry) => entry.operation === state.operation);
+    const form = schema().find((entry) => entry.operation === state.operation);
     const lamp = form?.choices.find((choice) => choice.field === "lamp");
     const chosen = String(settingsOf(state)["lamp"] ?? lamp?.default ?? "");
     return lamp?.values.find(([word]) => word === chosen)?.[1] ?? "daylight";

@@ -148,12 +148,10 @@ fn masked(
     let cleared = results.remaining_nm <= 0.0;
     let outer = if opening { [left, right] } else { edges };
     if cleared && opening {
-        for (mut points, x) in [(one, left), (two, right)] {
-            if x == left {
-                points.extend([[x, GROUND], [x, film_top]]);
-            } else {
-                points.extend([[x, film_top], [x, GROUND]]);
-            }
+        let left_edge = [[left, GROUND], [left, film_top]];
+        let right_edge = [[right, film_top], [right, GROUND]];
+        for (mut points, outer_edge) in [(one, left_edge), (two, right_edge)] {
+            points.extend(outer_edge);
             sketch.area(points, film);
         }
     } else if cleared {
