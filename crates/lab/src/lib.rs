@@ -20,7 +20,6 @@ pub mod exports;
 mod hazard_rows;
 mod incoming;
 #[cfg(feature = "doping")]
-#[cfg(feature = "doping")]
 pub mod ions;
 mod outgoing;
 pub mod panic;

@@ -27,8 +27,6 @@ use super::request::{ImplantationModel, ImplantationRequest, Settings};
 use crate::error::RequestError;
 use crate::num::{cos, exp, log10, sin};
 use crate::report::Report;
-#[cfg(feature = "doping")]
-use crate::report::Results;
 use crate::request::read_fields;
 use crate::vocabulary::Ion;
 
@@ -168,7 +166,8 @@ impl TrackRun {
     #[cfg(feature = "doping")]
     #[must_use]
     pub fn report(&self) -> Report {
-        crate::bench::finished(self.own_report().map(Results::Implantation))
+        let report = self.own_report().map(crate::report::Results::Implantation);
+        crate::bench::finished(report)
     }
 
     pub(super) fn own_report(&self) -> Report<ImplantationResults> {
