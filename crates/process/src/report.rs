@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::deposition::DepositionResults;
 use crate::diffusion::DiffusionResults;
 use crate::etching::WetEtchResults;
 use crate::implantation::ImplantationResults;
@@ -39,6 +40,8 @@ pub enum Results {
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
     WetEtch(WetEtchResults),
+    /// Of `deposition`.
+    Deposition(Box<DepositionResults>),
     /// Of `predeposition` and `drive_in`.
     Diffusion(DiffusionResults),
     /// Of `implantation`.
