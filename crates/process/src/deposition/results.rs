@@ -20,7 +20,7 @@ use crate::error::RequestError;
 use crate::etching::Variant;
 use crate::hazards;
 use crate::num::linspace;
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::units::Length;
 use crate::vocabulary::Dopant;
@@ -71,6 +71,8 @@ pub struct DepositionResults {
     pub seam_um: Option<[f64; 2]>,
     /// Grains of polysilicon.
     pub structure: Option<Structure>,
+    /// Thermal oxide below the film in nm.
+    pub oxide_below_nm: f64,
     /// Dopant of a film doped while it grows.
     pub dopant: Option<Dopant>,
     /// Its concentration per cm3.
@@ -177,14 +179,16 @@ pub struct RateCurve {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    fields: Map<String, Value>,
+) -> Result<Report<DepositionResults>, RequestError> {
     let deposition = read_fields::<DepositionRequest>(fields)?.check()?;
     let results = deposition.results();
     let working = derivation::working(&deposition, &results);
     let warnings = cautions::warnings(&deposition, &results);
     Ok(Report {
         operation: "deposition",
-        results: Results::Deposition(Box::new(results)),
+        results,
         working,
         warnings,
         published: Vec::new(),
@@ -262,6 +266,7 @@ impl Deposition {
             seam_um: section.as_ref().and_then(|(film, _)| film.seam),
             structure: (recipe.film == DepositedFilm::Polysilicon)
                 .then(|| Structure::at(self.conditions.temperature_c)),
+            oxide_below_nm: self.oxide_below_nm,
             dopant: self.doping.map(|(dopant, _)| dopant),
             concentration_cm3: self.doping.map(|(_, cm3)| cm3),
             resistivity_ohm_cm: resistivity,
