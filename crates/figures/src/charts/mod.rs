@@ -5,6 +5,7 @@ mod diffusion;
 pub(crate) mod doping;
 mod implantation;
 mod oxidation;
+mod spectrum;
 mod spin_coating;
 mod wet_etch;
 
