@@ -8,6 +8,7 @@ export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
   { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
+  { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in"] },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
 ]);

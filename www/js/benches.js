@@ -24,6 +24,13 @@ export const BENCHES = [
     exercise: "etch-bias",
   },
   {
+    id: "deposition",
+    name: "Deposition bench",
+    question: "How thick does the film grow, and how well does it cover a trench?",
+    operations: ["deposition"],
+    exercise: "dep-poly-time",
+  },
+  {
     id: "diffusion-tube",
     name: "Diffusion tube",
     question: "How deep do the dopant atoms go, and where is the junction?",

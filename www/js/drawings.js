@@ -19,6 +19,11 @@ const LINES = {
     ink: ["M8 8v22h44V8M24 2v8M36 2v8", "M22 18a8 8 0 1 0 16 0a8 8 0 1 0-16 0"],
     amber: ["M8 14q4-3 8 0t8 0M36 14q4-3 8 0t8 0"],
   },
+  // A trench in section under a film that follows it.
+  deposition: {
+    ink: ["M4 18H22V31H38V18H56", "M12 2v5M30 2v8M48 2v5"],
+    amber: ["M4 13H24q3 0 3 3V27H33V16q0-3 3-3H56"],
+  },
   // A wafer surface with a profile falling into the depth.
   "diffusion-tube": {
     ink: ["M6 8H54M6 8V31M54 8V31", "M12 3v3M20 3v3M28 3v3M36 3v3M44 3v3"],

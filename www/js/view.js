@@ -26,6 +26,7 @@ const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
   wet_etch: "The section, to scale",
+  deposition: "The film in section, to scale",
   predeposition: "The doped layer",
   drive_in: "The doped layer",
   implantation: "The wafer under the beam",

@@ -61,10 +61,10 @@ fn over_temperature(results: &DepositionResults) -> Option<Chart> {
     let values = values.chain(&curve.rate_nm_min).copied();
     let floor = values.clone().fold(f64::INFINITY, f64::min).max(1e-9);
     let (hot, cold) = (inverse(curve.published_high_c), inverse(curve.published_low_c));
-    let outside = |from: f64, to: f64| Zone {
+    let outside = |from: f64, to: f64, word: &str| Zone {
         from,
         to,
-        meaning: "outside the published temperatures".to_owned(),
+        meaning: format!("{word} than published"),
         material: String::new(),
     };
     let (low_ev, high_ev) = curve.activation_ev;
@@ -92,7 +92,7 @@ fn over_temperature(results: &DepositionResults) -> Option<Chart> {
             high: backwards(&curve.high_nm_min),
             meaning: format!("Published activation energies, {low_ev} to {high_ev} eV"),
         }],
-        zones: vec![outside(first, hot), outside(cold, last)],
+        zones: vec![outside(first, hot, "hotter"), outside(cold, last, "colder")],
         summary: format!(
             "On Arrhenius axes the rate is a straight line: {} nm per minute at {} °C. Published activation energies run from {low_ev} to {high_ev} eV; rates were published from {} to {} °C.",
             three(rate),

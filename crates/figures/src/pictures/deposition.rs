@@ -110,14 +110,13 @@ fn trench(
 
     let percent = |ratio: f64| digits(100.0 * ratio, 2);
     let flat = format!("{} {} nm on top", results.film.label(), three(film.top_nm));
-    let wall =
-        format!("wall {} nm ({} %)", three(film.side_nm), percent(film.side_ratio));
     let bottom =
         format!("bottom {} nm ({} %)", three(film.bottom_nm), percent(film.bottom_ratio));
-    let mut labels = vec![
-        strong([right, 0.5 * (flat_top + surface)], flat),
-        leader(place(half_um - 0.5e-3 * film.side_nm, -0.5 * depth_um), wall),
-    ];
+    let mut labels = vec![strong([right, 0.5 * (flat_top + surface)], flat)];
+    if let (Some(side_nm), Some(ratio)) = (film.side_nm, film.side_ratio) {
+        let wall = format!("wall {} nm ({} %)", three(side_nm), percent(ratio));
+        labels.push(leader(place(half_um - 0.5e-3 * side_nm, -0.5 * depth_um), wall));
+    }
     if film.closed {
         let words =
             if results.voids.is_empty() { "closed: a seam" } else { "a void is shut in" };
@@ -169,11 +168,14 @@ fn description(results: &DepositionResults) -> String {
     };
     let covered = match (&results.step_coverage, results.trench_width_um) {
         (Some(c), Some(width_um)) => format!(
-            " Over a trench of {} by {} (width by depth) it measures {} on top, {} on the wall at half depth and {} at the bottom.{}",
+            " Over a trench of {} by {} (width by depth) it measures {} on top{} and {} at the bottom.{}",
             length_words(1000.0 * width_um),
             length_words(1000.0 * results.trench_depth_um.unwrap_or_default()),
             length_words(c.top_nm),
-            length_words(c.side_nm),
+            c.side_nm.map_or_else(String::new, |side_nm| format!(
+                ", {} on the wall at half depth",
+                length_words(side_nm)
+            )),
             length_words(c.bottom_nm),
             if !results.voids.is_empty() {
                 " A void is shut in."

@@ -196,7 +196,7 @@ fn trench(deposition: &Deposition, results: &DepositionResults, list: &mut Vec<W
             "trench.width_um",
             format!(
                 "the films on both walls have met ({} nm on each): a seam is left that later etches attack",
-                show(film.side_nm)
+                show(film.side_nm.unwrap_or_default())
             ),
             "expect the seam to open in wet acid",
         );

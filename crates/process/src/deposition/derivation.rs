@@ -151,7 +151,7 @@ fn coverage(
             lines.push(WorkingLine::new(
                 "d_side = min(d, w/2); corner radius = d",
                 format!("min({}, {})", show(film.top_nm), show(500.0 * w)),
-                film.side_nm,
+                film.side_nm.unwrap_or_default(),
                 "nm",
                 "surface moved out by d everywhere (derived): molecules leave a wall many times before they react",
             ));
@@ -175,18 +175,20 @@ fn coverage(
                 "",
                 LAW,
             ));
-            lines.push(WorkingLine::new(
-                "wall of the film as it stands: d_side / d",
-                format!("{} / {}", show(film.side_nm), show(film.top_nm)),
-                film.side_ratio,
-                "",
-                "marched step by step; the growing film narrows the sky",
-            ));
+            if let (Some(side_nm), Some(ratio)) = (film.side_nm, film.side_ratio) {
+                lines.push(WorkingLine::new(
+                    "wall of the film as it stands: d_side / d",
+                    format!("{} / {}", show(side_nm), show(film.top_nm)),
+                    ratio,
+                    "",
+                    "marched step by step; the growing film narrows the sky",
+                ));
+            }
         }
         Arrival::Beam => lines.push(WorkingLine::new(
             "wall: cos 90° = 0; bottom: cos 0° = 1",
             format!("{} · 0", show(film.top_nm)),
-            film.side_nm,
+            film.side_nm.unwrap_or_default(),
             "nm",
             "straight paths to the wafer's center (derived)",
         )),

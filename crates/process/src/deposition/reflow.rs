@@ -91,7 +91,7 @@ pub(super) fn flowed(
         surface,
         voids: Vec::new(),
         seam: None,
-        side_um: film.side_um,
+        side_um: None,
         bottom_um: middle_z + trench.depth_um,
     };
     (flowed, atan(steepest).to_degrees())

@@ -24,13 +24,14 @@ const PLAIN: Bound = Bound {
     scale: Scale::Linear,
 };
 
-/// Temperature of the wafer. Each recipe has a narrower range of its own.
+/// Temperature of a hot tube. Each recipe has a narrower range of its own; films made without
+/// one have a lower one.
 pub const TEMPERATURE_C: Bound = Bound {
     field: "temperature_c",
     label: "Temperature",
     unit: "°C",
-    min: 20.0,
-    max: 1100.0,
+    min: 300.0,
+    max: 1000.0,
     step: 5.0,
     ..PLAIN
 };
@@ -194,7 +195,7 @@ pub const REFLOW_TIME_MIN: Bound = Bound {
 const THICKEST_NM: f64 = 20_000.0;
 
 /// How far beyond the published temperatures a rate is still extrapolated, in C.
-const BEYOND_C: f64 = 250.0;
+const BEYOND_C: f64 = 260.0;
 
 /// A deposition as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
@@ -257,17 +258,7 @@ impl DepositionRequest {
     pub(super) fn check(self) -> Result<Deposition, RequestError> {
         let (recipe, variant) = self.recipe()?;
         let method = recipe.method.label();
-        let (low, high) = recipe.published_c;
-        let bound = Bound {
-            min: (low - BEYOND_C).max(TEMPERATURE_C.min),
-            max: (high + BEYOND_C).min(if recipe.activation_ev.is_some() {
-                TEMPERATURE_C.max
-            } else {
-                450.0_f64.max(recipe.usual_c)
-            }),
-            default: Some(recipe.usual_c),
-            ..TEMPERATURE_C
-        };
+        let bound = temperature_bound(recipe);
         let temperature_c = bound.check_or_default(self.temperature_c)?;
         let doping = self.doping(recipe, variant)?;
         let pressure_pa = match recipe.pressure {
@@ -525,6 +516,22 @@ impl DepositionRequest {
             }
         }
     }
+}
+
+/// The temperatures that are computed for a recipe.
+fn temperature_bound(recipe: &Recipe) -> Bound {
+    let (low_c, high_c) = recipe.published_c;
+    let (min, max) = match recipe.method {
+        Method::Lpcvd => (
+            (low_c - BEYOND_C).max(TEMPERATURE_C.min),
+            (high_c + BEYOND_C).min(TEMPERATURE_C.max),
+        ),
+        Method::Pecvd => (20.0, high_c + BEYOND_C),
+        Method::SpinOn => (20.0, 1000.0),
+        // Aluminum melts at 660 C and spoils what it touches long before.
+        Method::Sputter | Method::Evaporation => (20.0, 450.0),
+    };
+    Bound { min, max, default: Some(recipe.usual_c), ..TEMPERATURE_C }
 }
 
 /// Nothing, or an error for a field that this film or method does not have.

@@ -15,7 +15,7 @@ use super::request::{
 };
 use super::{cautions, derivation, evaporation, reflow};
 use crate::bench::OperationSchema;
-use crate::color::{Film, FilmColor, OpticalMaterial, Stack, chart_name};
+use crate::color::{Film, FilmColor, Illuminant, OpticalMaterial, Stack, chart_name};
 use crate::error::RequestError;
 use crate::etching::Variant;
 use crate::hazards;
@@ -98,12 +98,13 @@ pub struct DepositionResults {
 pub struct StepCoverage {
     /// On flat ground beside the trench in nm.
     pub top_nm: f64,
-    /// On the wall at half depth, measured across, in nm.
-    pub side_nm: f64,
+    /// On the wall at half depth, measured across, in nm; null where the film has filled an open
+    /// trench to there from below.
+    pub side_nm: Option<f64>,
     /// At the middle of the bottom in nm.
     pub bottom_nm: f64,
-    /// Side over top.
-    pub side_ratio: f64,
+    /// Side over top; null as above.
+    pub side_ratio: Option<f64>,
     /// Bottom over top.
     pub bottom_ratio: f64,
     /// Whether the trench has closed.
@@ -307,12 +308,13 @@ impl Deposition {
     }
 
     fn coverage(&self, film: &Covered) -> StepCoverage {
-        let (side_nm, bottom_nm) = (1e3 * film.side_um, 1e3 * film.bottom_um);
+        let side_nm = film.side_um.map(|side_um| 1e3 * side_um);
+        let bottom_nm = 1e3 * film.bottom_um;
         StepCoverage {
             top_nm: self.thickness_nm,
             side_nm,
             bottom_nm,
-            side_ratio: side_nm / self.thickness_nm,
+            side_ratio: side_nm.map(|side_nm| side_nm / self.thickness_nm),
             bottom_ratio: bottom_nm / self.thickness_nm,
             closed: film.seam.is_some(),
         }
@@ -361,7 +363,7 @@ impl Deposition {
         ];
         let stack =
             Stack { films: &films, substrate: OpticalMaterial::Silicon, angle_rad: 0.0 };
-        FilmColor::of_stack(&stack, name)
+        FilmColor::of_stack(&stack, Illuminant::D65, name)
     }
 
     fn curve(&self) -> Option<GrowthCurve> {

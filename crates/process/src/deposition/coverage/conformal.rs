@@ -32,7 +32,7 @@ pub(super) fn covered(trench: &Trench, t_um: f64) -> Covered {
         surface,
         voids: Vec::new(),
         seam: (closes && seam_low < notch_z).then_some([seam_low, notch_z]),
-        side_um: t_um.min(half_um),
+        side_um: Some(t_um.min(half_um)),
         bottom_um: t_um.min(if closes { half_um } else { t_um }),
     }
 }
@@ -54,7 +54,7 @@ mod tests {
         let film = covered(&trench, 0.6);
         let [low, high] = film.seam.unwrap();
         assert!((low + 0.5).abs() < 1e-12 && (high - 0.11_f64.sqrt()).abs() < 1e-12);
-        assert!((film.side_um - 0.5).abs() < 1e-12);
+        assert!((film.side_um.unwrap() - 0.5).abs() < 1e-12);
         // A shallow dish under a thick film is only a dip.
         let film = covered(&Trench { width_um: 4.0, depth_um: 0.1 }, 0.5);
         assert_eq!(film.seam, None);

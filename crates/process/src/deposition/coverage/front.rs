@@ -22,6 +22,9 @@ pub(super) struct Mesh {
 /// Length of a piece over its distance from the nearest corner.
 const GRADING: f64 = 0.15;
 
+/// Share of a bump that a step takes away.
+const RELAXATION: f64 = 0.1;
+
 impl Mesh {
     /// Pieces for a trench under a film.
     pub(super) fn of(trench: &Trench, t_um: f64) -> Self {
@@ -64,15 +67,17 @@ fn normal(from: [f64; 2], to: [f64; 2]) -> [f64; 2] {
 }
 
 impl Front {
-    /// The bare trench. Three points stand at its edge, from which the film turns around it.
+    /// The bare trench. Five points stand at its edge, from which the film turns around it.
     pub(super) fn bare(trench: &Trench, t_um: f64, mesh: Mesh) -> Self {
         let (half_um, depth_um) = (0.5 * trench.width_um, trench.depth_um);
         let edge = 1e-3 * mesh.fine_um.min(t_um);
         let corners = [
             [trench.left_um(t_um), 0.0],
+            [-half_um - 2.0 * edge, 0.0],
             [-half_um - edge, 0.0],
             [-half_um - 0.293 * edge, -0.293 * edge],
             [-half_um, -edge],
+            [-half_um, -2.0 * edge],
             [-half_um, -depth_um],
             [0.0, -depth_um],
         ];
@@ -118,7 +123,11 @@ impl Front {
                     let too_far = (length(u) / (3.0 * v1.max(v2)).max(1e-30)).max(1.0);
                     [u[0] / too_far, u[1] / too_far]
                 } else {
-                    let sum = [before[0] + after[0], before[1] + after[1]];
+                    // Exact on a circle, however long the two pieces are.
+                    let (d, e) =
+                        (length(minus(p, old[i - 1])), length(minus(old[i + 1], p)));
+                    let sum =
+                        [e * before[0] + d * after[0], e * before[1] + d * after[1]];
                     let l = length(sum).max(1e-30);
                     let n = [sum[0] / l, sum[1] / l];
                     let v = speed(sky, n);
@@ -127,6 +136,7 @@ impl Front {
             };
             moved.push([p[0] + step_um * velocity[0], p[1] + step_um * velocity[1]]);
         }
+        relax(&mut moved);
         // No place grows faster than flat ground: a corner may not run ahead of it.
         let highest = moved.first().map_or(0.0, |p| p[1]);
         for point in &mut moved {
@@ -172,7 +182,7 @@ impl Front {
                 self.points.remove(i);
                 continue;
             }
-            if length(minus(b, a)) < 0.15 * self.mesh.at(b) {
+            if length(minus(b, a)) < 0.06 * self.mesh.at(b) {
                 // Of the two points the one at the sharper corner stays.
                 let keeps_before = i == 1 || self.turn(i).abs() < self.turn(i - 1).abs();
                 self.points.remove(if keeps_before { i } else { i - 1 });
@@ -242,6 +252,32 @@ impl Front {
             i += 1;
         }
         loops
+    }
+}
+
+/// Takes away a part of every bump of one piece: a shadow makes bumps grow, and those of the
+/// chain mean nothing. Even curvature is no bump and stays; so do corners.
+fn relax(points: &mut [[f64; 2]]) {
+    // Curvature at each smooth point, and the product of the pieces beside it.
+    let mut bend = vec![None; points.len()];
+    for (i, p) in points.windows(3).enumerate() {
+        let (d, e, chord) = (minus(p[1], p[0]), minus(p[2], p[1]), minus(p[2], p[0]));
+        let pieces = length(d) * length(e);
+        if cross(d, e).abs() < 0.6 * pieces {
+            let off = cross(chord, d) / length(chord).max(1e-30);
+            bend[i + 1] = Some((off / pieces.max(1e-30), pieces));
+        }
+    }
+    let old = points.to_vec();
+    for i in 1..old.len().saturating_sub(1) {
+        if let (Some((before, _)), Some((here, pieces)), Some((after, _))) =
+            (bend[i - 1], bend[i], bend[i + 1])
+        {
+            let bump = pieces * (here - 0.5 * (before + after));
+            let n = normal(old[i - 1], old[i + 1]);
+            points[i][0] -= RELAXATION * bump * n[0];
+            points[i][1] -= RELAXATION * bump * n[1];
+        }
     }
 }
 

@@ -47,8 +47,9 @@ pub struct Covered {
     pub voids: Vec<Vec<[f64; 2]>>,
     /// Lower and upper end of the seam in the middle where the walls have met.
     pub seam: Option<[f64; 2]>,
-    /// Film on the wall at half depth in um, measured across; half the width once filled.
-    pub side_um: f64,
+    /// Film on the wall at half depth in um, measured across; half the width once closed. None
+    /// where the film has filled an open trench to there from below.
+    pub side_um: Option<f64>,
     /// Film at the bottom's middle in um.
     pub bottom_um: f64,
 }

@@ -13,7 +13,7 @@ pub(super) fn beam(trench: &Trench, t_um: f64) -> Covered {
             [-half_um, bottom_z],
             [0.0, bottom_z],
         ],
-        side_um: 0.0,
+        side_um: Some(0.0),
         bottom_um: t_um,
         ..Covered::default()
     }
@@ -34,7 +34,6 @@ pub(super) fn liquid(trench: &Trench, t_um: f64, shrink: f64) -> Covered {
             [-half_um, over_z],
             [0.0, over_z],
         ],
-        side_um: half_um,
         bottom_um: trench.depth_um + over_z,
         ..Covered::default()
     }
