@@ -76,7 +76,11 @@ export const PRESETS = {
     },
   ],
   deposition: [
-    { name: "Class demonstration", note: "polysilicon in a trench: it follows every wall", settings: {} },
+    {
+      name: "Class demonstration",
+      note: "polysilicon in a trench: it follows every wall",
+      settings: {},
+    },
     {
       name: "Gate polysilicon",
       note: "flat, over 34 nm of gate oxide",

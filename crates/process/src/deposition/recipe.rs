@@ -88,7 +88,7 @@ pub struct Recipe {
     pub index: Option<Range>,
     /// Density in g/cm3.
     pub density_g_cm3: Range,
-    /// Stress in MPa, tension positive; none if not stated.
+    /// Stress in megapascals, tension positive; none if not stated.
     pub stress_mpa: Option<Range>,
     /// Loss of thickness in percent when the film is densified at about 1000 C.
     pub shrink_percent: Option<Range>,
@@ -118,7 +118,7 @@ const PLAIN: Recipe = Recipe {
 };
 
 /// Sources of the columns index, density, stress and shrinkage: common practice, except nitride
-/// stress 900 MPa (read: MEMS Exchange, process P3684) and TEOS index and stress (read: DTU
+/// stress of 900 megapascals (read: MEMS Exchange, process P3684) and TEOS index and stress (read: DTU
 /// Nanolab, LPCVD TEOS page). Orders in pressure: A. C. Adams (memory: 1 below about 27 Pa
 /// falling to about 0.5 for polysilicon; 0.5 to 1 for nitride; 0.5 for TEOS); the middle is
 /// taken (model choice). Silane oxide: 0.5, model choice without a source.

@@ -127,7 +127,7 @@ pub struct Properties {
     pub index: Option<Range>,
     /// Density in g/cm3.
     pub density_g_cm3: Range,
-    /// Stress in MPa, tension positive; null if not stated.
+    /// Stress in megapascals, tension positive; null if not stated.
     pub stress_mpa: Option<Range>,
     /// Thickness after densification at about 1000 C in nm; null if not stated.
     pub densified_nm: Option<Range>,
