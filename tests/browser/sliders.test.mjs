@@ -16,6 +16,8 @@ const SLIDERS = [
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "deposition time", bench: "deposition", path: "time_min" },
   { name: "etch time", bench: "wet-bench", path: "time_s" },
+  { name: "dry etch time", bench: "dry-etcher", path: "time_s" },
+  { name: "polishing pressure", bench: "polisher", path: "pressure_kpa" },
 ];
 
 for (const { name, bench, path } of SLIDERS) {

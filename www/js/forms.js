@@ -182,6 +182,14 @@ export const FORMS = {
             ],
           },
           {
+            mode: "boron",
+            label: "Boron in the silicon",
+            options: [
+              { word: "little", label: "little: no effect", fields: [] },
+              { word: "given", label: "silicon in KOH or TMAH: by hand", fields: ["boron_cm3"] },
+            ],
+          },
+          {
             mode: "rate",
             label: "Etch rate",
             options: [
@@ -210,6 +218,8 @@ export const FORMS = {
       variant: "wet",
       strength: "usual",
       concentration_percent: 10,
+      boron: "little",
+      boron_cm3: 1e20,
       rate: "table",
       rate_nm_min: 100,
     },
@@ -384,6 +394,182 @@ export const FORMS = {
       pressure_pa: 33,
     },
   },
+  dry_etch: {
+    operation: "dry_etch",
+    label: "Dry etch",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          "material",
+          "thickness_nm",
+          "step_height_nm",
+          {
+            mode: "below",
+            label: "Layer below",
+            options: [
+              { word: "usual", label: "usual for the film", fields: [] },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: ["stop.material", "stop.thickness_nm"],
+              },
+            ],
+          },
+          {
+            mode: "masked",
+            label: "Resist mask",
+            options: [
+              { word: "none", label: "none: the whole film", fields: [] },
+              {
+                word: "opening",
+                label: "an opening",
+                fields: ["mask.opening_um", "mask.thickness_nm"],
+              },
+              {
+                word: "line",
+                label: "a line",
+                fields: ["mask.line_um", "mask.thickness_nm"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Plasma",
+        items: [
+          "chemistry",
+          {
+            mode: "until",
+            label: "Etch",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              { word: "clear", label: "past clearing", fields: ["over_etch_percent"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          {
+            mode: "choosy",
+            label: "Selectivity to the layer below",
+            options: [
+              { word: "table", label: "from the table", fields: [] },
+              { word: "given", label: "measured: by hand", fields: ["selectivity"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      material: "polysilicon",
+      thickness_nm: 400,
+      step_height_nm: 0,
+      below: "given",
+      "stop.material": "thermal_oxide",
+      "stop.thickness_nm": 34,
+      masked: "line",
+      "mask.opening_um": 2,
+      "mask.line_um": 2,
+      "mask.thickness_nm": 1150,
+      chemistry: "hbr_cl2",
+      until: "time",
+      time_s: 110,
+      over_etch_percent: 20,
+      choosy: "table",
+      selectivity: 30,
+    },
+  },
+  resist_strip: {
+    operation: "resist_strip",
+    label: "Resist strip",
+    groups: [
+      { title: "Wafer", items: ["thickness_nm"] },
+      { title: "Recipe", items: ["method", "time_min"] },
+    ],
+    start: { thickness_nm: 1150, method: "oxygen_plasma", time_min: 3 },
+  },
+  planarization: {
+    operation: "planarization",
+    label: "Polishing",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          "material",
+          "thickness_nm",
+          "step_height_nm",
+          "dense_fraction",
+          {
+            mode: "stopped",
+            label: "Stop layer on the high places",
+            options: [
+              { word: "none", label: "none", fields: [] },
+              {
+                word: "nitride",
+                label: "silicon nitride",
+                set: { "stop.material": "nitride" },
+                fields: [],
+              },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: ["stop.material", "selectivity"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Recipe",
+        items: [
+          {
+            mode: "until",
+            label: "Polish",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              { word: "target", label: "to a film", fields: ["target_nm"] },
+            ],
+          },
+          "pressure_kpa",
+          "speed_m_s",
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          {
+            mode: "pad",
+            label: "Preston coefficient",
+            options: [
+              { word: "usual", label: "usual for oxide", fields: [] },
+              { word: "given", label: "measured: by hand", fields: ["preston_per_pa"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      material: "deposited_oxide",
+      thickness_nm: 1000,
+      step_height_nm: 400,
+      dense_fraction: 0.5,
+      stopped: "none",
+      "stop.material": "nitride",
+      selectivity: 4,
+      until: "time",
+      time_s: 90,
+      target_nm: 400,
+      pressure_kpa: 28,
+      speed_m_s: 0.7,
+      pad: "usual",
+      preston_per_pa: 1e-13,
+    },
+  },
   predeposition: {
     operation: "predeposition",
     label: "Predeposition",
@@ -515,6 +701,16 @@ export const FORMS = {
                 label: "one layer",
                 fields: ["through[0].material", "through[0].thickness_nm"],
               },
+              {
+                word: "two",
+                label: "two layers",
+                fields: [
+                  "through[0].material",
+                  "through[0].thickness_nm",
+                  "through[1].material",
+                  "through[1].thickness_nm",
+                ],
+              },
             ],
           },
           BACKGROUND,
@@ -528,7 +724,26 @@ export const FORMS = {
           "tilt_deg",
           "rotation_deg",
           "model",
-          "range_table",
+          { when: "model", is: "monte_carlo", fields: ["ions", "seed"] },
+          {
+            mode: "statistics",
+            label: "Range and straggle",
+            options: [
+              { word: "table", label: "from a table", fields: ["range_table"] },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: [
+                  "moments.projected_range_nm",
+                  "moments.straggle_nm",
+                  "moments.lateral_straggle_nm",
+                  "moments.skewness",
+                  "moments.kurtosis",
+                ],
+              },
+            ],
+          },
+          "mask_leak",
           {
             mode: "beam",
             label: "Beam time",
@@ -548,6 +763,8 @@ export const FORMS = {
       cover: "none",
       "through[0].material": "thermal_oxide",
       "through[0].thickness_nm": 35,
+      "through[1].material": "thermal_oxide",
+      "through[1].thickness_nm": 31,
       wafer: "usual",
       "substrate.type": "n",
       "substrate.concentration_cm3": 1e15,
@@ -557,7 +774,16 @@ export const FORMS = {
       tilt_deg: 7,
       rotation_deg: 22,
       model: "pearson",
+      ions: 5000,
+      seed: 1,
+      statistics: "table",
       range_table: "gibbons_1975",
+      "moments.projected_range_nm": 300,
+      "moments.straggle_nm": 70,
+      "moments.lateral_straggle_nm": 85,
+      "moments.skewness": -0.9,
+      "moments.kurtosis": 5,
+      mask_leak: 1e-4,
       beam: "off",
       beam_current_ua: 100,
       wafer_diameter_mm: 100,

@@ -64,6 +64,17 @@ export const PRESETS = {
       },
     },
     {
+      name: "Pit with sloping walls",
+      note: "KOH on silicon <100>; the walls meet",
+      settings: {
+        material: "silicon",
+        etchant: "koh_30",
+        thickness_nm: 20000,
+        "mask.opening_um": 20,
+        time_s: 900,
+      },
+    },
+    {
       name: "Nitride strip",
       note: "hot phosphoric acid, over an hour",
       settings: {
@@ -141,6 +152,83 @@ export const PRESETS = {
       },
     },
   ],
+  dry_etch: [
+    {
+      name: "Gate of the gauge chip",
+      note: "polysilicon over 34 nm of gate oxide",
+      settings: {},
+    },
+    {
+      name: "Fence at the field oxide",
+      note: "stopped at the end point of the flat film",
+      settings: { step_height_nm: 250, time_s: 100 },
+    },
+    {
+      name: "Contact window in glass",
+      note: "stops on silicon, slowly",
+      settings: {
+        chemistry: "chf3_o2",
+        material: "phosphorus_glass",
+        thickness_nm: 600,
+        masked: "opening",
+        below: "usual",
+        until: "clear",
+        over_etch_percent: 15,
+      },
+    },
+    {
+      name: "Metal over a step",
+      note: "thick resist, and rinse at once",
+      settings: {
+        chemistry: "bcl3_cl2",
+        material: "aluminum",
+        thickness_nm: 800,
+        step_height_nm: 500,
+        "mask.line_um": 3,
+        "mask.thickness_nm": 2000,
+        "stop.material": "phosphorus_glass",
+        "stop.thickness_nm": 600,
+        until: "clear",
+        over_etch_percent: 15,
+      },
+    },
+    {
+      name: "Round walls in SF₆",
+      note: "the same film, half sideways",
+      settings: { chemistry: "sf6", time_s: 90 },
+    },
+  ],
+  resist_strip: [
+    { name: "Ash in oxygen", note: "after every plasma etch", settings: {} },
+    {
+      name: "Soft resist in acetone",
+      note: "only if it was not baked hard",
+      settings: { method: "solvent", time_min: 1 },
+    },
+    {
+      name: "Residue in piranha",
+      note: "no metal on the wafer",
+      settings: { method: "piranha", thickness_nm: 20, time_min: 10 },
+    },
+  ],
+  planarization: [
+    { name: "Glass over the gates", note: "half of the area is high", settings: {} },
+    {
+      name: "Filled trenches, stop on nitride",
+      note: "600 nm of oxide over trenches of 400 nm",
+      settings: { thickness_nm: 600, stopped: "nitride", time_s: 230 },
+    },
+    {
+      name: "Few high places",
+      note: "a fifth of the area carries all the load",
+      settings: { dense_fraction: 0.2, time_s: 40 },
+    },
+    {
+      name: "To 400 nm over the gates",
+      note: "the time asked for",
+      settings: { until: "target", target_nm: 400 },
+    },
+  ],
   predeposition: [
     { name: "Boron resistor", note: "950 °C, half an hour", settings: {} },
     {
@@ -177,6 +265,11 @@ export const PRESETS = {
   ],
   implantation: [
     { name: "Class demonstration", note: "boron, 100 keV: the textbook crest", settings: {} },
+    {
+      name: "One ion at a time",
+      note: "boron, 100 keV, followed from collision to collision",
+      settings: { model: "monte_carlo" },
+    },
     {
       name: "Threshold adjust",
       note: "a low dose of boron through 34 nm of gate oxide",
@@ -215,6 +308,30 @@ export const PRESETS = {
         "through[0].material": "resist",
         "through[0].thickness_nm": 1150,
       },
+    },
+    {
+      name: "Through nitride and pad oxide",
+      note: "the dose shared out over two layers",
+      settings: {
+        dopant: "phosphorus",
+        energy_kev: 150,
+        dose_cm2: 3.8e12,
+        cover: "two",
+        "through[0].material": "nitride",
+        "through[0].thickness_nm": 100,
+        "through[1].material": "thermal_oxide",
+        "through[1].thickness_nm": 31,
+      },
+    },
+    {
+      name: "Straight down the crystal",
+      note: "no tilt: what a channeling tail looks like, illustrative",
+      settings: { energy_kev: 50, dose_cm2: 1e13, tilt_deg: 0, model: "dual_pearson" },
+    },
+    {
+      name: "Heavy ion, heavy damage",
+      note: "antimony: an amorphous layer",
+      settings: { dopant: "antimony", energy_kev: 80, dose_cm2: 1e15 },
     },
   ],
 };

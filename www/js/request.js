@@ -13,7 +13,7 @@ import { formOf } from "./forms.js";
 export function modesOf(operation) {
   return formOf(operation)
     .groups.flatMap((group) => group.items)
-    .filter((item) => typeof item !== "string");
+    .filter((item) => typeof item !== "string" && "mode" in item);
 }
 
 /**
@@ -36,7 +36,11 @@ export function chosen(mode, settings) {
 export function visiblePaths(operation, settings) {
   return formOf(operation)
     .groups.flatMap((group) => group.items)
-    .flatMap((item) => (typeof item === "string" ? [item] : chosen(item, settings).fields));
+    .flatMap((item) => {
+      if (typeof item === "string") return [item];
+      if ("mode" in item) return chosen(item, settings).fields;
+      return settings[item.when] === item.is ? item.fields : [];
+    });
 }
 
 /**

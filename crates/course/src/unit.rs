@@ -144,6 +144,13 @@ const KINDS: &[Kind] = &[
             unit(1e12, "µm⁻²", &["um-2", "/um2"]),
         ],
     },
+    // A ratio, in hundredths.
+    Kind {
+        units: &[
+            unit(1.0, "%", &["%", "percent"]),
+            unit(100.0, "1", &["", "1", "x", "times"]),
+        ],
+    },
     // Time, in seconds.
     Kind {
         units: &[

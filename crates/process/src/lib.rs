@@ -37,6 +37,7 @@ pub mod hazards;
 pub mod implantation;
 pub mod lithography;
 pub mod oxidation;
+pub mod polishing;
 
 mod bench;
 

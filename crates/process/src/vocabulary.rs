@@ -54,6 +54,21 @@ words!(
     }
 );
 words!(
+    /// The gas of an anneal.
+    AnnealAmbient {
+        /// Nitrogen or argon.
+        Inert = "inert", "inert (nitrogen)";
+        /// Dry oxygen.
+        Dry = "dry", "dry oxygen";
+        /// Oxygen through a water bubbler at 95 C.
+        Wet = "wet", "wet oxygen (bubbler)";
+        /// Pyrogenic steam: hydrogen burnt in oxygen.
+        Steam = "steam", "steam (hydrogen torch)";
+        /// Nitrogen with a few percent of hydrogen.
+        FormingGas = "forming_gas", "forming gas (nitrogen with hydrogen)";
+    }
+);
+words!(
     /// The crystal face of the wafer.
     Orientation {
         /// <100>.
@@ -110,6 +125,8 @@ words!(
         Arsenic = "arsenic", "arsenic (As⁺)";
         /// Sb+.
         Antimony = "antimony", "antimony (Sb⁺)";
+        /// In+.
+        Indium = "indium", "indium (In⁺)";
         /// The molecule BF2+: boron at 11/49 of the energy.
         Bf2 = "bf2", "boron difluoride (BF₂⁺)";
     }
@@ -141,6 +158,15 @@ words!(
         Numerical = "numerical", "numerical (concentration-dependent)";
         /// Error function or Gaussian with the intrinsic diffusivity.
         ClosedForm = "closed_form", "closed form (constant diffusivity)";
+    }
+);
+words!(
+    /// How closely the numerical solution follows its equations.
+    SolutionAccuracy {
+        /// Fast enough to follow a slider.
+        Interactive = "interactive", "interactive";
+        /// Finer grid and steps, ten times as long.
+        Reference = "reference", "reference (slower)";
     }
 );
 words!(
@@ -216,6 +242,19 @@ impl Dopant {
         match self {
             Self::Boron | Self::Indium => DopingType::P,
             Self::Phosphorus | Self::Arsenic | Self::Antimony => DopingType::N,
+        }
+    }
+}
+
+impl AnnealAmbient {
+    /// What the gas does to silicon: forming gas is as inert as nitrogen.
+    #[must_use]
+    pub const fn oxidation(self) -> Ambient {
+        match self {
+            Self::Inert | Self::FormingGas => Ambient::Inert,
+            Self::Dry => Ambient::Dry,
+            Self::Wet => Ambient::Wet,
+            Self::Steam => Ambient::Steam,
         }
     }
 }

@@ -1,5 +1,5 @@
 import { h, rebuild, send, setText } from "../dom.js";
-import { number, quantity, sentence } from "../format.js";
+import { number, plain, quantity, sentence } from "../format.js";
 import { LabElement } from "./lab-element.js";
 
 /** @typedef {import("../types.js").Answer} Answer */
@@ -7,8 +7,8 @@ import { LabElement } from "./lab-element.js";
 /** @typedef {import("../types.js").Run} Run */
 
 /**
- * The reading: big results, warnings, what to notice. Sends `lab:restart`,
- * `lab:stop` and `lab:copy-details`.
+ * The reading: big results, warnings, what to notice. Sends `lab:restart`, `lab:stop`,
+ * `lab:cancel` and `lab:copy-details`.
  */
 export class LabReading extends LabElement {
   /** @type {Answer | null} */
@@ -68,7 +68,8 @@ export class LabReading extends LabElement {
     const place = this.querySelector(".run-state");
     if (!(place instanceof HTMLElement)) return;
     const details = run.status === "broken" ? run.details : "";
-    rebuild(place, `${run.status}|${slow}|${stray}|${details}`, () => {
+    const flown = run.status === "computing" ? run.flown : undefined;
+    rebuild(place, `${run.status}|${slow}|${flown !== undefined}|${stray}|${details}`, () => {
       if (run.status === "broken") {
         return [
           h(
@@ -102,7 +103,16 @@ export class LabReading extends LabElement {
           ),
         );
       }
-      if (slow) {
+      if (flown) {
+        nodes.push(
+          h(
+            "p",
+            { class: "buttons" },
+            h("span", { class: "flown" }),
+            h("button", { type: "button", "data-verb": "cancel" }, "Cancel"),
+          ),
+        );
+      } else if (slow) {
         nodes.push(
           h(
             "p",
@@ -114,6 +124,11 @@ export class LabReading extends LabElement {
       }
       return nodes;
     });
+    // The words change with every look; the button stays, and so does the focus on it.
+    if (flown) {
+      const words = `${plain(flown.done)} of ${plain(flown.total)} ions `;
+      setText(place.querySelector(".flown"), words);
+    }
   }
 
   /**

@@ -3,10 +3,13 @@
 mod deposition;
 mod diffusion;
 mod doped;
+mod dry_etcher;
 mod furnace;
 mod implanter;
+mod polisher;
 mod sketch;
 mod spinner;
+pub(crate) mod tracks;
 mod wet_bench;
 
 use barewafer_process::Report;
@@ -49,6 +52,12 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::Deposition(results) => Some(deposition::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::ResistStrip(results) => Some(dry_etcher::strip(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::Planarization(results) => Some(polisher::picture(results, sketch)),
         #[cfg(feature = "doping")]
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)

@@ -1,8 +1,11 @@
 //! From concentrations to the results of the report.
 
-use super::DiffusionResults;
+use super::drive_in::DriveIn;
 use super::layer::Layer;
 use super::simulated::Simulated;
+use super::solubility::solubility;
+use super::{DiffusionResults, DopantDose};
+use crate::constants::SILICON_PER_OXIDE;
 use crate::electrical::junction::junctions_um;
 use crate::electrical::sheet_resistance::ActiveDoping;
 use crate::num::ln;
@@ -76,10 +79,54 @@ pub(super) fn results(
         profile: answered.profile.clone(),
         start_profile,
         closed_form_profile: answered.closed_form.clone(),
+        doses: doses(simulated),
         oxide_nm,
+        silicon_consumed_nm: 0.0,
+        oxide_profile: Profile::default(),
         dose_balance: simulated.dose_balance(),
         root_dt_um: simulated.root_dt_um,
     }
+}
+
+/// Adds what a drive-in knows about its oxide.
+pub(super) fn add_oxide(results: &mut DiffusionResults, done: &DriveIn) {
+    for dose in &mut results.doses {
+        dose.oxide_cm2 = done.film.dose_cm2(dose.dopant);
+    }
+    if let Some(furnace) = &done.furnace {
+        let [start, end] = furnace.oxide();
+        results.silicon_consumed_nm = SILICON_PER_OXIDE * (end - start).to_nm();
+    }
+    results.oxide_profile = done.film.profile.clone();
+    // A little more, so that the last point is not lost in rounding.
+    let deepest_um = 1.000_001 * done.film.thickness.to_um();
+    thin(&mut results.oxide_profile, deepest_um, &[]);
+}
+
+/// Where the atoms of each dopant are, and how many of them are active.
+fn doses(simulated: &Simulated) -> Vec<DopantDose> {
+    let conditions = &simulated.conditions;
+    let x = &simulated.depth_um;
+    let integral = |c: &[f64]| {
+        let parts = x.windows(2).zip(c.windows(2));
+        parts.map(|(x, c)| 0.5 * (x[1] - x[0]) * (c[0] + c[1])).sum::<f64>()
+    };
+    let active = simulated.active();
+    let each = simulated.dopants.iter().zip(&active).zip(&simulated.ledgers);
+    each.map(|(((dopant, all), (_, active)), ledger)| {
+        let (all, active) = (integral(all), integral(active));
+        DopantDose {
+            dopant: *dopant,
+            silicon_cm2: ledger.after_cm2,
+            oxide_cm2: ledger.oxide_cm2,
+            lost_cm2: (-ledger.gained_cm2).max(0.0),
+            active_fraction: if 0.0 < all { active / all } else { 1.0 },
+            active_limit_cm3: conditions.limit_cm3(*dopant).unwrap_or(None),
+            solubility_cm3: solubility(*dopant, conditions.temperature)
+                .map(|limit| limit.concentration_cm3),
+        }
+    })
+    .collect()
 }
 
 /// The start as a profile of the report.

@@ -2,14 +2,20 @@
 
 use super::answer::Answered;
 use super::drive_in::DriveIn;
+use super::point_defects::{
+    SUPERSATURATION_SOURCE, VANISHES_ABOVE_C, interstitial_share,
+};
 use super::predeposition::Predeposition;
 use super::request::TEMPERATURE;
 use super::simulated::Simulated;
 use super::solubility::{active_limit, solubility};
+use super::solver::enhancement;
 use super::start::Shape;
 use crate::num::show;
 use crate::report::Warning;
-use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, DopantSource};
+use crate::vocabulary::{
+    Ambient, AnnealAmbient, DiffusionSolution, Dopant, DopantSource,
+};
 
 /// Warnings that a predeposition alone can have.
 pub(super) fn of_predeposition(done: &Predeposition) -> Vec<Warning> {
@@ -36,14 +42,7 @@ pub(super) fn of_predeposition(done: &Predeposition) -> Vec<Warning> {
 /// Warnings that a drive-in alone can have.
 pub(super) fn of_drive_in(done: &DriveIn) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    if done.ambient != Ambient::Inert {
-        warnings.push(Warning::new(
-            "oxidizing_ambient_not_modeled",
-            "ambient",
-            "the profile is that of an inert gas: the oxide that grows would take up boron and push phosphorus, arsenic and antimony ahead, consume silicon and speed the diffusion of boron and phosphorus",
-            "use inert for a trustworthy profile, and oxidation for the oxide thickness",
-        ));
-    }
+    of_oxide(done, &mut warnings);
     if let (Some(given), before) = (Some(done.simulated.substrate), done.start.substrate)
         && before.is_some_and(|before| before != given)
     {
@@ -189,11 +188,71 @@ pub(super) fn predeposition_hazards(
     }
 }
 
-/// Rows of the hazard table that a drive-in shows.
-pub(super) fn drive_in_hazards(ambient: Ambient) -> Vec<&'static str> {
-    match ambient {
-        Ambient::Inert => vec!["N2", "HEAT"],
-        Ambient::Dry => vec!["O2", "N2", "HEAT"],
-        Ambient::Wet | Ambient::Steam => vec!["H2", "O2", "N2", "HEAT"],
+/// Rows of the hazard table that a drive-in or an anneal shows, with those of the steps before.
+pub(super) fn heating_hazards(done: &DriveIn) -> Vec<&'static str> {
+    let mut hazards: Vec<&'static str> = match done.ambient {
+        AnnealAmbient::Inert => vec!["N2", "HEAT"],
+        AnnealAmbient::Dry => vec!["O2", "N2", "HEAT"],
+        AnnealAmbient::Wet | AnnealAmbient::Steam => vec!["H2", "O2", "N2", "HEAT"],
+        AnnealAmbient::FormingGas => vec!["H2", "N2", "HEAT"],
+    };
+    for hazard in &done.start.hazards {
+        if !hazards.contains(hazard) {
+            hazards.push(hazard);
+        }
+    }
+    hazards
+}
+
+/// Warnings about a growing oxide and the interstitials that it injects.
+fn of_oxide(done: &DriveIn, warnings: &mut Vec<Warning>) {
+    let asked = done.recipe.enhanced;
+    if done.recipe.ambient == Ambient::Inert {
+        if asked {
+            warnings.push(Warning::new(
+                "nothing_oxidizes",
+                "oxidation_enhanced_diffusion",
+                "nothing oxidizes in this gas: the diffusion is not enhanced",
+                "choose the ambient dry, wet or steam to see it",
+            ));
+        }
+        return;
+    }
+    let Some(furnace) = &done.furnace else { return };
+    let (_, s) = furnace.at_the_end();
+    let celsius = done.simulated.conditions.temperature.to_celsius();
+    if asked {
+        if VANISHES_ABOVE_C < celsius {
+            warnings.push(Warning::new(
+                "supersaturation_uncertain",
+                "oxidation_enhanced_diffusion",
+                &format!(
+                    "above {VANISHES_ABOVE_C} °C oxidation hardly supersaturates silicon, and chlorine of 1 % or more in the gas has the same effect: the enhancement of {} is too large",
+                    show(s)
+                ),
+                "leave oxidation_enhanced_diffusion out",
+            ));
+        }
+        return;
+    }
+    let felt = done
+        .simulated
+        .dopants
+        .iter()
+        .map(|(dopant, _)| (*dopant, enhancement(interstitial_share(*dopant), s)));
+    for (dopant, factor) in felt {
+        if (0.8..1.25).contains(&factor) || VANISHES_ABOVE_C < celsius {
+            continue;
+        }
+        warnings.push(Warning::new(
+            "enhancement_left_out",
+            "oxidation_enhanced_diffusion",
+            &format!(
+                "the interstitials that this oxidation injects change the diffusivity of {} by a factor of about {} ({SUPERSATURATION_SOURCE}), which is left out",
+                dopant.word(),
+                show(factor)
+            ),
+            "set oxidation_enhanced_diffusion to true",
+        ));
     }
 }

@@ -3,7 +3,27 @@
 use super::layer::Layer;
 use super::solver::{Crystal, Grid, Species, electrons};
 
-/// Chooses the grid for an anneal of `time_s` from the given start; `deeper` stretches it.
+/// How the grid differs from the usual one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GridWish {
+    /// Stretches its depth.
+    pub deeper: f64,
+    /// Shrinks its spacing.
+    pub finer: f64,
+    /// Thickness in cm of what piles up at the surface, if anything does.
+    pub pile_up_cm: Option<f64>,
+}
+
+impl Default for GridWish {
+    fn default() -> Self {
+        Self { deeper: 1.0, finer: 1.0, pile_up_cm: None }
+    }
+}
+
+/// The finest spacing at the surface in cm: an atomic layer or two.
+const FINEST_CM: f64 = 3e-8;
+
+/// Chooses the grid for an anneal of `time_s` from the given start.
 ///
 /// # Model
 /// The front of a heavily doped layer moves like a diffusion with a diffusivity proportional to
@@ -18,7 +38,7 @@ pub fn anneal_grid(
     species: &[Species],
     crystal: Crystal,
     time_s: f64,
-    deeper: f64,
+    wish: GridWish,
 ) -> Grid {
     let (mut length, mut front, mut root) = (1e-6_f64, 0.0_f64, f64::INFINITY);
     for (layer, species) in layers.iter().zip(species) {
@@ -32,8 +52,12 @@ pub fn anneal_grid(
     }
     let fine = (0.13 * root).max(front / 260.0);
     let calm = 1.1 * front;
-    Grid::graded(deeper * length, |x| {
-        (0.4 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0))
+    // A pile-up falls by e in D/v: four nodes show it.
+    let at_surface = wish.pile_up_cm.map_or(f64::INFINITY, |thick| 0.25 * thick);
+    let at_surface = at_surface.max(FINEST_CM);
+    Grid::graded(wish.deeper * length, |x| {
+        let usual = (0.4 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0));
+        usual.min(at_surface + 0.06 * x) / wish.finer
     })
 }
 

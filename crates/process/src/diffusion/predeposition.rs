@@ -39,6 +39,7 @@ pub(super) fn simulate(
     fields: &PredepositionFields,
 ) -> Result<Predeposition, RequestError> {
     fields.unmodeled().check()?;
+    fields.check_segregation()?;
     let dopant = fields.dopant;
     let conditions = Conditions::check(
         fields.temperature_c,

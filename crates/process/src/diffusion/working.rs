@@ -8,6 +8,7 @@ use super::predeposition::Predeposition;
 use super::simulated::Simulated;
 use super::solver::{active_part, electrons};
 use super::start::Shape;
+use super::working_furnace;
 use crate::num::{ln, show};
 use crate::report::WorkingLine;
 use crate::vocabulary::{DiffusionSolution, Dopant, DopingType};
@@ -166,7 +167,9 @@ pub(super) fn of_drive_in(
             "cm⁻³",
             NUMERICAL,
         ));
+        lines.push(working_furnace::accuracy(done.accuracy));
     }
+    lines.extend(working_furnace::lines(done, results));
     if 0.0 < done.evaporation_cm_s
         && let Some(ledger) = simulated.ledgers.first()
     {
@@ -333,6 +336,9 @@ fn carriers(
 }
 
 fn root_dt(simulated: &Simulated, d_cm2_s: f64, lines: &mut Vec<WorkingLine>) {
+    let held_um = (d_cm2_s * simulated.conditions.time_s).sqrt() * 1e4;
+    // In a ramp the integral stands in the place of D t.
+    let ramped = 1e-6 < (simulated.root_dt_um / held_um - 1.0).abs();
     if !simulated.conditions.set.is_constant() {
         lines.push(WorkingLine::new(
             "Di = sum of the components (n = p = ni)",
@@ -343,8 +349,16 @@ fn root_dt(simulated: &Simulated, d_cm2_s: f64, lines: &mut Vec<WorkingLine>) {
         ));
     }
     lines.push(WorkingLine::new(
-        "√(D t)",
-        format!("√({} · {}) cm", show(d_cm2_s), show(simulated.conditions.time_s)),
+        if ramped { "√(∫ D dt)" } else { "√(D t)" },
+        if ramped {
+            format!(
+                "with the ramps; √({} · {}) without",
+                show(d_cm2_s),
+                show(simulated.conditions.time_s)
+            )
+        } else {
+            format!("√({} · {}) cm", show(d_cm2_s), show(simulated.conditions.time_s))
+        },
         simulated.root_dt_um,
         "um",
         CRANK,

@@ -52,7 +52,7 @@ fn always(operation: &str) -> Option<&'static [&'static str]> {
         "spin_coating" => &["RESIST", "PGMEA"],
         "bake" => &["HEAT", "PGMEA"],
         "exposure" => &["UV", "OZONE"],
-        "planarization" => &["SHARPS"],
+        "planarization" => &["SLURRY", "SHARPS"],
         _ => return None,
     })
 }
@@ -243,11 +243,13 @@ fn wet_etch(word: &str, all: &[&str]) -> Option<&'static [&'static str]> {
 
 fn dry_etch(word: &str) -> Option<&'static [&'static str]> {
     Some(match word {
-        "chf3_o2" | "chf3_ar" | "cf4_h2" | "c4f8" | "cf4_o2" => {
+        "chf3_o2" | "chf3_ar" | "c4f8" | "cf4_o2" => {
             &["CF4", "PLASMA_BY", "RF_PLASMA", "VACUUM"]
         }
+        "cf4_h2" => &["H2", "CF4", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
         "sf6" => &["SF6", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
-        "hbr_cl2" | "bcl3_cl2" => &["CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        "hbr_cl2" => &["HBR", "CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        "bcl3_cl2" => &["CL2", "BCL3", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
         "oxygen" => &["O2", "OZONE", "RF_PLASMA", "VACUUM"],
         _ if material(word) => NEUTRAL,
         _ => return None,
@@ -315,6 +317,21 @@ mod tests {
         for operation in ["sheet", "device", "inverter"] {
             check(operation, &["anything"], &[]);
         }
+    }
+
+    #[test]
+    fn plasmas_show_their_gases_and_what_they_leave() {
+        check(
+            "dry_etch",
+            &["hbr_cl2", "polysilicon"],
+            &["CL2", "PLASMA_BY", "HBR", "RF_PLASMA", "VACUUM"],
+        );
+        check(
+            "dry_etch",
+            &["bcl3_cl2", "aluminum"],
+            &["CL2", "BCL3", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        );
+        check("planarization", &["deposited_oxide"], &["SLURRY", "SHARPS"]);
     }
 
     #[test]

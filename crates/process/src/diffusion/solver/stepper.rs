@@ -15,6 +15,8 @@ use super::boundary::Surface;
 use super::flux::{Crystal, Flux, NodeState, Species, flux};
 use super::grid::Grid;
 use super::ledger::Ledger;
+use super::motion::Motion;
+use super::schedule::Schedule;
 
 const MOST_STEPS: usize = 4000;
 const MOST_ITERATIONS: usize = 10;
@@ -40,6 +42,8 @@ pub(super) struct Stepper<'a, const K: usize> {
     /// Dose gained until each of the two last states.
     gained: [[f64; K]; 2],
     clipped: [f64; K],
+    /// What a changing furnace adds; none at constant temperature without oxide.
+    motion: Option<Motion<'a, K>>,
     system: BlockTridiagonal<K>,
     states: Vec<NodeState<K>>,
     next: Vec<[f64; K]>,
@@ -56,6 +60,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
         surface: [Surface; K],
         start: &[Vec<f64>],
         control: Control,
+        schedule: Option<&'a dyn Schedule>,
     ) -> Self {
         let n = grid.len();
         // A trace far below one atom per wafer keeps the tail out of the denormal numbers, with
@@ -73,6 +78,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
             })
             .collect();
         let state = NodeState::new(&species, crystal, &[0.0; K]);
+        let motion = schedule.map(|schedule| Motion::new(schedule, grid, &now));
         Self {
             grid,
             crystal,
@@ -86,6 +92,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
             step_s: [0.0; 2],
             gained: [[0.0; K]; 2],
             clipped: [0.0; K],
+            motion,
             system: BlockTridiagonal::new(n),
             states: vec![state; n],
             largest: [0.0; K],
@@ -109,6 +116,9 @@ impl<'a, const K: usize> Stepper<'a, K> {
         }
         self.find_largest();
         let mut dt = self.first_step(time_s);
+        if let Some(motion) = &mut self.motion {
+            dt = motion.begin(dt, self.grid.volume_cm()[0]);
+        }
         let (mut elapsed, mut accepted) = (0.0, 0_usize);
         let mut tries = 0_usize;
         while elapsed < time_s * (1.0 - 1e-12) && tries < MOST_STEPS {
@@ -119,7 +129,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
             } else if left < 2.0 * dt {
                 dt = 0.5 * left;
             }
-            let Some(gained) = self.solve_step(dt, accepted) else {
+            let Some(gained) = self.solve_step(dt, elapsed + dt, accepted) else {
                 dt *= 0.25;
                 continue;
             };
@@ -131,6 +141,9 @@ impl<'a, const K: usize> Stepper<'a, K> {
                 continue;
             }
             self.accept(dt, gained);
+            if let Some(motion) = &mut self.motion {
+                motion.accept(&self.now[0]);
+            }
             elapsed += dt;
             accepted += 1;
             dt *= factor;
@@ -139,6 +152,8 @@ impl<'a, const K: usize> Stepper<'a, K> {
             .map(|k| Ledger {
                 before_cm2: before[k],
                 gained_cm2: self.gained[0][k],
+                fresh_cm2: self.motion.as_ref().map_or(0.0, |motion| motion.fresh(k)),
+                oxide_cm2: self.motion.as_ref().map_or(0.0, |motion| motion.taken(k)),
                 clipped_cm2: self.clipped[k],
                 after_cm2: self.dose(k),
             })
@@ -148,6 +163,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
                 .map(|k| self.now.iter().map(|c| c[k]).collect())
                 .collect(),
             ledgers,
+            oxide: self.motion.map_or_else(Vec::new, Motion::into_oxide),
             steps: accepted,
             solves: self.solves,
             finished: time_s * (1.0 - 1e-12) <= elapsed,
@@ -173,12 +189,13 @@ impl<'a, const K: usize> Stepper<'a, K> {
     }
 
     fn face_flux(&self, i: usize) -> Flux<K> {
-        flux(
-            &self.species,
-            &self.states[i],
-            &self.states[i + 1],
-            self.grid.spacing_cm()[i],
-        )
+        let spacing_cm = self.grid.spacing_cm()[i];
+        let mut flux =
+            flux(&self.species, &self.states[i], &self.states[i + 1], spacing_cm);
+        if let Some(motion) = &self.motion {
+            motion.change(&mut flux, i, &self.next[i], &self.next[i + 1]);
+        }
+        flux
     }
 
     /// The size that an error at a node is compared with: the concentration itself, or what
@@ -212,15 +229,24 @@ impl<'a, const K: usize> Stepper<'a, K> {
         by_rate.clamp(1e-9 * time_s, 0.05 * time_s)
     }
 
-    /// Solves one implicit step into `next`; gives the dose gained until its end.
-    fn solve_step(&mut self, dt: f64, accepted: usize) -> Option<[f64; K]> {
+    /// Solves one implicit step into `next` that ends at `end_s` on the clock; gives the dose
+    /// gained until then.
+    fn solve_step(&mut self, dt: f64, end_s: f64, accepted: usize) -> Option<[f64; K]> {
         let n = self.grid.len();
-        let omega = if accepted == 0 { 0.0 } else { dt / self.step_s[0] };
-        // Backward Euler for the first step (omega = 0), BDF2 with variable steps afterwards.
+        // Backward Euler for the first step (omega = 0), BDF2 with variable steps afterwards. An
+        // oxide that begins with the root of time would seem to shrink in a second step of BDF2.
+        let first_steps = if self.motion.is_some() { 2 } else { 1 };
+        let omega = if accepted < first_steps { 0.0 } else { dt / self.step_s[0] };
         let a0 = (1.0 + 2.0 * omega) / (1.0 + omega);
         let a1 = 1.0 + omega;
         let a2 = omega * omega / (1.0 + omega);
         self.predict(dt, accepted);
+        let mut dt = dt;
+        if let Some(motion) = &mut self.motion {
+            let (pace, crystal) = motion.set(end_s, dt, [a0, a1, a2], &mut self.species);
+            self.crystal = crystal;
+            dt *= pace;
+        }
         for _ in 0..MOST_ITERATIONS {
             self.update_states();
             self.solves += 1;
@@ -268,12 +294,22 @@ impl<'a, const K: usize> Stepper<'a, K> {
                         self.system.diagonal[0][k][k] += speed;
                         self.system.right[0][k] -= speed * self.next[0][k];
                     }
+                    Surface::Oxide => {
+                        let speed = self.uptake_cm_s(k);
+                        self.system.diagonal[0][k][k] += speed;
+                        self.system.right[0][k] -= speed * self.next[0][k];
+                    }
                     Surface::Held(c) => {
                         self.system.diagonal[0][k] = [0.0; K];
                         self.system.upper[0][k] = [0.0; K];
                         self.system.diagonal[0][k][k] = 1.0;
                         self.system.right[0][k] = c - self.next[0][k];
                     }
+                }
+            }
+            if let Some(motion) = &self.motion {
+                for k in 0..K {
+                    self.system.right[n - 1][k] += motion.inflow(k);
                 }
             }
             self.system.solve();
@@ -304,6 +340,11 @@ impl<'a, const K: usize> Stepper<'a, K> {
             }
         }
         None
+    }
+
+    /// Speed in cm/s with which a growing oxide takes up the surface concentration.
+    fn uptake_cm_s(&self, k: usize) -> f64 {
+        self.motion.as_ref().map_or(0.0, |motion| motion.uptake_cm_s(k))
     }
 
     /// Books what came in and clips what round-off made negative.
@@ -340,6 +381,13 @@ impl<'a, const K: usize> Stepper<'a, K> {
                     self.next[i][k] = 0.0;
                 }
             }
+        }
+        if let Some(motion) = &mut self.motion {
+            let share: [f64; K] = core::array::from_fn(|k| match self.surface[k] {
+                Surface::Oxide => motion.uptake_cm_s(k) * self.next[0][k],
+                _ => 0.0,
+            });
+            motion.book(dt, [a0, a1, a2], share);
         }
         Some(gained)
     }
