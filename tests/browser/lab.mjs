@@ -8,6 +8,7 @@ export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
   { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
+  { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },
   { id: "polisher", name: "Polisher", operations: ["planarization"] },
   { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in", "anneal"] },

@@ -14,6 +14,7 @@ const SLIDERS = [
   { name: "spin speed", bench: "spinner", path: "speed_rpm" },
   { name: "implant energy", bench: "implanter", path: "energy_kev" },
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
+  { name: "deposition time", bench: "deposition", path: "time_min" },
   { name: "etch time", bench: "wet-bench", path: "time_s" },
   { name: "dry etch time", bench: "dry-etcher", path: "time_s" },
   { name: "polishing pressure", bench: "polisher", path: "pressure_kpa" },

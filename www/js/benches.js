@@ -30,6 +30,14 @@ export const BENCHES = [
     exercise: "etch-bias",
   },
   {
+    id: "deposition",
+    family: "films",
+    name: "Deposition bench",
+    question: "How thick does the film grow, and how well does it cover a trench?",
+    operations: ["deposition"],
+    exercise: "dep-poly-time",
+  },
+  {
     id: "dry-etcher",
     family: "films",
     name: "Dry etcher",

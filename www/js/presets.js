@@ -86,6 +86,72 @@ export const PRESETS = {
       },
     },
   ],
+  deposition: [
+    {
+      name: "Class demonstration",
+      note: "polysilicon in a trench: it follows every wall",
+      settings: {},
+    },
+    {
+      name: "Gate polysilicon",
+      note: "flat, over 34 nm of gate oxide",
+      settings: { shape: "flat", oxide_below_nm: 34, time_min: 40 },
+    },
+    {
+      name: "Nitride mask",
+      note: "over pad oxide, 43 minutes at 800 °C",
+      settings: {
+        shape: "flat",
+        oxide_below_nm: 31,
+        recipe: "nitride",
+        temperature_c: 800,
+        time_min: 43,
+      },
+    },
+    {
+      name: "Gap that keeps a void",
+      note: "low-temperature oxide in a deep, narrow trench",
+      settings: {
+        recipe: "lto",
+        temperature_c: 425,
+        "trench.depth_um": 2.5,
+        time_min: 150,
+      },
+    },
+    {
+      name: "Glass made to flow",
+      note: "phosphorus glass over a step, half an hour at 1050 °C",
+      settings: {
+        recipe: "reflowed_glass",
+        temperature_c: 425,
+        until: "target",
+        target_nm: 700,
+        "trench.width_um": 2,
+        "trench.depth_um": 0.6,
+      },
+    },
+    {
+      name: "Sputtered metal in a window",
+      note: "thin on the walls, thin at the foot",
+      settings: {
+        recipe: "sputtered",
+        until: "target",
+        target_nm: 800,
+        "trench.width_um": 2,
+      },
+    },
+    {
+      name: "Evaporated metal over a step",
+      note: "straight down: the walls stay bare",
+      settings: {
+        recipe: "evaporated",
+        until: "target",
+        target_nm: 500,
+        "trench.width_um": 2,
+        "trench.depth_um": 0.8,
+      },
+    },
+  ],
   dry_etch: [
     {
       name: "Gate of the gauge chip",

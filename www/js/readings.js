@@ -43,6 +43,7 @@ const BUILDERS = {
   oxidation: oxidation,
   spin_coating: spinCoating,
   wet_etch: wetEtch,
+  deposition: deposition,
   dry_etch: dryEtch,
   resist_strip: resistStrip,
   planarization: planarization,
@@ -282,6 +283,89 @@ function planarization(r) {
       big(r, "Film on average", "mean_thickness_nm", "nm"),
       big(r, "Time to level", "time_to_level_s", "s"),
       big(r, "Rate of a flat wafer", "rate_nm_min", "nm/min"),
+    ],
+    notice,
+  };
+}
+
+/** @param {Results} r */
+function deposition(r) {
+  const cover = /** @type {Record<string, unknown> | null} */ (r["step_coverage"] ?? null);
+  const structure = /** @type {{ kind?: string, meaning?: string } | null} */ (
+    r["structure"] ?? null
+  );
+  const voids = /** @type {unknown[]} */ (r["voids"] ?? []);
+  const side = cover ? number(cover, "side_ratio") : null;
+  const low = number(r, "thickness_low_nm") ?? 0;
+  const high = number(r, "thickness_high_nm") ?? 0;
+  const rim = number(r, "rim_to_center");
+  let notice =
+    "The rate is an exponential of the temperature: move it by ten degrees and watch the thickness.";
+  if (voids.length > 0) {
+    notice =
+      "The film has met over the trench before the trench was full: what is left inside is a void.";
+  } else if (cover?.["closed"] === true) {
+    notice =
+      "The trench is full: both walls have grown half its width and met in a seam. More time only thickens the top.";
+  } else if (r["method"] === "spin_on" && cover) {
+    notice = "A liquid finds its level: the trench is filled, and only the cure leaves a dip.";
+  } else if (side !== null && side > 0.97) {
+    notice =
+      "The wall is as thick as the top: molecules that leave a wall many times before they react find every corner.";
+  } else if (side !== null && side < 0.01) {
+    notice = "The atoms come straight from above: the walls stay bare and the film is broken.";
+  } else if (side !== null) {
+    notice = `The wall gets ${significant(100 * side, 2)}\u202f% of the top: a wall sees less of the sky than flat ground, and the more the film grows, the less.`;
+  }
+  /** @type {Big[]} */
+  const more = [];
+  if (cover && side !== null) {
+    more.push(
+      big(
+        cover,
+        "On the wall",
+        "side_nm",
+        "nm",
+        () => `${significant(100 * side, 2)}\u202f% of the top`,
+      ),
+    );
+  }
+  if (cover) {
+    const bottom = number(cover, "bottom_ratio") ?? 0;
+    more.push(
+      big(
+        cover,
+        "At the bottom",
+        "bottom_nm",
+        "nm",
+        () => `${significant(100 * bottom, 2)}\u202f% of the top`,
+      ),
+    );
+  }
+  if (rim !== null) {
+    more.push(
+      big(
+        r,
+        "Rim over center",
+        "rim_to_center",
+        "",
+        (v) => `the rim is ${significant(100 * (1 - v), 2)}\u202f% thinner`,
+      ),
+    );
+  }
+  if (number(r, "sheet_resistance_ohm_sq") !== null) {
+    more.push(big(r, "Sheet resistance", "sheet_resistance_ohm_sq", "Ω/□"));
+  }
+  return {
+    big: [
+      big(r, "Film on top", "thickness_nm", "nm", () =>
+        high > low
+          ? `${significant(low, 2)} to ${quantity(high, "nm", 2)} in other tools`
+          : `1/${significant(HAIR_NM / (number(r, "thickness_nm") ?? 1), 2)} of a hair`,
+      ),
+      big(r, "Time", "time_min", "min"),
+      big(r, "Rate", "rate_nm_min", "nm/min", () => structure?.meaning ?? ""),
+      ...more,
     ],
     notice,
   };

@@ -26,6 +26,7 @@ const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
   wet_etch: "The section, to scale",
+  deposition: "The film in section, to scale",
   dry_etch: "The section, to scale",
   resist_strip: "The resist on the wafer",
   planarization: "The wafer under the pad",

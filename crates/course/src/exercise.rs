@@ -27,6 +27,8 @@ pub enum BenchName {
     Spinner,
     /// Wet etching.
     WetBench,
+    /// Deposition.
+    Deposition,
     /// Dry etching and resist strip.
     DryEtcher,
     /// Planarization.

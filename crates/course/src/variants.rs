@@ -75,6 +75,7 @@ fn there_are_as_many_variants_as_designed() {
         ("pol-level", 120),
         ("dif-drive", 320),
         ("imp-peak", 216),
+        ("dep-poly-time", 35),
     ] {
         let exercise = catalog.exercise(id).unwrap();
         assert_eq!(variants(catalog, exercise).len(), count, "{id}");

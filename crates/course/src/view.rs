@@ -230,6 +230,7 @@ mod tests {
             BenchName::Furnace,
             BenchName::Spinner,
             BenchName::WetBench,
+            BenchName::Deposition,
             BenchName::DryEtcher,
             BenchName::Polisher,
             BenchName::DiffusionTube,

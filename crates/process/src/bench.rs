@@ -8,10 +8,10 @@ use crate::error::RequestError;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
+#[cfg(feature = "films")]
+use crate::{deposition, etching, lithography, oxidation, polishing};
 #[cfg(feature = "doping")]
 use crate::{diffusion, implantation};
-#[cfg(feature = "films")]
-use crate::{etching, lithography, oxidation, polishing};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -82,6 +82,14 @@ const TABLE: &[Operation] = &[
         name: "wet_etch",
         run: |request| Ok(etching::run_wet_etch(request)?.map(Results::WetEtch)),
         schema: etching::wet_etch_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "deposition",
+        run: |request| {
+            Ok(deposition::run(request)?.map(|r| Results::Deposition(Box::new(r))))
+        },
+        schema: deposition::schema,
     },
     #[cfg(feature = "films")]
     Operation {

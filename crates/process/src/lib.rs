@@ -29,6 +29,7 @@ pub mod units;
 pub mod vocabulary;
 
 pub mod color;
+pub mod deposition;
 pub mod diffusion;
 pub mod electrical;
 pub mod etching;

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+#[cfg(feature = "films")]
+use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
 use crate::diffusion::DiffusionResults;
 #[cfg(feature = "films")]
@@ -66,6 +68,9 @@ pub enum Results {
     /// Of `wet_etch`.
     #[cfg(feature = "films")]
     WetEtch(WetEtchResults),
+    /// Of `deposition`.
+    #[cfg(feature = "films")]
+    Deposition(Box<DepositionResults>),
     /// Of `dry_etch`.
     #[cfg(feature = "films")]
     DryEtch(DryEtchResults),

@@ -1,5 +1,6 @@
 //! The charts of a report: one file a bench.
 
+mod deposition;
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
@@ -29,6 +30,8 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::Deposition(results) => deposition::charts(results),
         #[cfg(feature = "films")]
         Results::DryEtch(results) => dry_etch::charts(report, results),
         #[cfg(feature = "films")]

@@ -1,5 +1,6 @@
 //! The thing itself, to scale: one picture a bench.
 
+mod deposition;
 mod diffusion;
 mod doped;
 mod dry_etcher;
@@ -49,6 +50,8 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::Deposition(results) => Some(deposition::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
         #[cfg(feature = "films")]

@@ -136,6 +136,62 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e12,"substrate":{"type":"p","concentration_cm3":1e15}}"#,
     ),
     (
+        "dep_poly",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":620,"time_min":30,"oxide_below_nm":34}"#,
+    ),
+    (
+        "dep_poly_trench",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":620,"time_min":30,"trench":{"width_um":1,"depth_um":1}}"#,
+    ),
+    (
+        "dep_poly_closed",
+        r#"{"operation":"deposition","film":"polysilicon","target_nm":800,"trench":{"width_um":1,"depth_um":2}}"#,
+    ),
+    (
+        "dep_poly_cold",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":320,"time_min":0.1,"trench":{"width_um":0.05,"depth_um":20}}"#,
+    ),
+    (
+        "dep_nitride",
+        r#"{"operation":"deposition","film":"nitride","target_nm":150,"oxide_below_nm":31}"#,
+    ),
+    (
+        "dep_oxide",
+        r#"{"operation":"deposition","film":"deposited_oxide","time_min":40,"trench":{"width_um":1,"depth_um":1}}"#,
+    ),
+    (
+        "dep_oxide_void",
+        r#"{"operation":"deposition","film":"deposited_oxide","target_nm":1500,"trench":{"width_um":1,"depth_um":2.5}}"#,
+    ),
+    (
+        "dep_plasma_wide",
+        r#"{"operation":"deposition","film":"nitride","method":"pecvd","target_nm":500,"trench":{"width_um":100,"depth_um":0.4}}"#,
+    ),
+    (
+        "dep_sputter",
+        r#"{"operation":"deposition","film":"aluminum","target_nm":800,"trench":{"width_um":2,"depth_um":1}}"#,
+    ),
+    (
+        "dep_sputter_thick",
+        r#"{"operation":"deposition","film":"aluminum","target_nm":10000,"trench":{"width_um":0.5,"depth_um":0.05}}"#,
+    ),
+    (
+        "dep_evaporation",
+        r#"{"operation":"deposition","film":"aluminum","method":"evaporation","target_nm":500,"trench":{"width_um":2,"depth_um":0.8}}"#,
+    ),
+    (
+        "dep_evaporation_flat",
+        r#"{"operation":"deposition","film":"aluminum","method":"evaporation","time_min":8}"#,
+    ),
+    (
+        "dep_spun",
+        r#"{"operation":"deposition","film":"deposited_oxide","method":"spin_on","target_nm":300,"trench":{"width_um":1,"depth_um":0.6}}"#,
+    ),
+    (
+        "dep_reflow",
+        r#"{"operation":"deposition","film":"phosphorus_glass","target_nm":700,"trench":{"width_um":2,"depth_um":0.6},"reflow":{"temperature_c":1050,"time_min":30}}"#,
+    ),
+    (
         "implant_ions",
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e14,"model":"monte_carlo","ions":400}"#,
     ),
