@@ -26,7 +26,10 @@ const LINES = {
   },
   // A turning pad with a wafer pressed on it from above.
   polisher: {
-    ink: ["M4 24a26 5 0 1 0 52 0a26 5 0 1 0-52 0", "M12 20a11 2.5 0 1 0 22 0a11 2.5 0 1 0-22 0M23 4v13"],
+    ink: [
+      "M4 24a26 5 0 1 0 52 0a26 5 0 1 0-52 0",
+      "M12 20a11 2.5 0 1 0 22 0a11 2.5 0 1 0-22 0M23 4v13",
+    ],
     amber: ["M19 10l4 5l4-5", "M44 13q8 1 10 5l-3-1M54 18l1-3"],
   },
   // A wafer surface with a profile falling into the depth.
