@@ -159,7 +159,9 @@ export class Lab {
 
   /** Opens every folded group of settings. */
   async openGroups() {
-    for (const summary of await this.page.locator("lab-settings details:not([open]) > summary").all()) {
+    for (const summary of await this.page
+      .locator("lab-settings details:not([open]) > summary")
+      .all()) {
       await summary.click();
     }
   }

@@ -148,14 +148,10 @@ fn masked(
     let cleared = results.remaining_nm <= 0.0;
     let outer = if opening { [left, right] } else { edges };
     if cleared && opening {
-        for (mut points, x) in [(one, left), (two, right)] {
-            if x == left {
-                points.extend([[x, GROUND], [x, film_top]]);
-            } else {
-                points.extend([[x, film_top], [x, GROUND]]);
-            }
-            sketch.area(points, film);
-        }
+        one.extend([[left, GROUND], [left, film_top]]);
+        two.extend([[right, film_top], [right, GROUND]]);
+        sketch.area(one, film);
+        sketch.area(two, film);
     } else if cleared {
         one.extend(two);
         if 2 < one.len() {
