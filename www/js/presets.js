@@ -243,5 +243,29 @@ export const PRESETS = {
         "through[0].thickness_nm": 1150,
       },
     },
+    {
+      name: "Through nitride and pad oxide",
+      note: "the dose shared out over two layers",
+      settings: {
+        dopant: "phosphorus",
+        energy_kev: 150,
+        dose_cm2: 3.8e12,
+        cover: "two",
+        "through[0].material": "nitride",
+        "through[0].thickness_nm": 100,
+        "through[1].material": "thermal_oxide",
+        "through[1].thickness_nm": 31,
+      },
+    },
+    {
+      name: "Straight down the crystal",
+      note: "no tilt: what a channeling tail looks like, illustrative",
+      settings: { energy_kev: 50, dose_cm2: 1e13, tilt_deg: 0, model: "dual_pearson" },
+    },
+    {
+      name: "Heavy ion, heavy damage",
+      note: "antimony: an amorphous layer",
+      settings: { dopant: "antimony", energy_kev: 80, dose_cm2: 1e15 },
+    },
   ],
 };

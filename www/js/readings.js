@@ -376,6 +376,19 @@ function singleIons(r) {
   };
 }
 
+/**
+ * What the other range table says, in a sentence; nothing without one.
+ * @param {Results} r
+ */
+function tablesDiffer(r) {
+  const other = /** @type {Results | null | undefined} */ (r["spread"]);
+  if (!other) return "";
+  const [ours, theirs] = [number(r, "projected_range_nm"), number(other, "projected_range_nm")];
+  if (ours === null || theirs === null) return "";
+  const name = other["range_table"] === "computed" ? "computed" : "1975";
+  return ` The ${name} table puts the range at ${significant(theirs, 3)}\u202fnm instead of ${significant(ours, 3)}\u202fnm: so far do theories of stopping differ.`;
+}
+
 /** @param {Results} r */
 function implantation(r) {
   if (number(r, "ions_done") !== null) return singleIons(r);
@@ -390,6 +403,7 @@ function implantation(r) {
   } else if (depth === 0) {
     notice = "The crest lies in the layer above: the silicon sees only the falling side.";
   }
+  notice += tablesDiffer(r);
   return {
     big: [
       big(r, "Peak concentration", "peak_cm3", "cm⁻³", dilution),
@@ -403,6 +417,9 @@ function implantation(r) {
       ),
       big(r, "Junction depth", "junction_depth_um", "µm"),
       big(r, "Straggle", "straggle_nm", "nm"),
+      ...(number(r, "amorphous_depth_nm") === null
+        ? []
+        : [big(r, "Amorphous down to", "amorphous_depth_nm", "nm", () => "until annealed")]),
     ],
     notice,
   };

@@ -125,6 +125,8 @@ words!(
         Arsenic = "arsenic", "arsenic (As⁺)";
         /// Sb+.
         Antimony = "antimony", "antimony (Sb⁺)";
+        /// In+.
+        Indium = "indium", "indium (In⁺)";
         /// The molecule BF2+: boron at 11/49 of the energy.
         Bf2 = "bf2", "boron difluoride (BF₂⁺)";
     }

@@ -1,15 +1,17 @@
 //! Concentration over depth after an implantation, through the layers above if there are any.
 
 use barewafer_process::Report;
-use barewafer_process::implantation::ImplantationResults;
 use barewafer_process::implantation::monte_carlo::SingleIons;
+use barewafer_process::implantation::{
+    ImplantationResults, RangeTable, StackProfile, TableSpread,
+};
 
 use super::diffusion::wafer_level;
 use super::doping::{concentration_axis, depth_axis, depth_of, substrate, value_at};
 use super::{depth_band, marker, published, series};
-use crate::axis::extent;
-use crate::chart::{Band, Chart, CheckPoint, MarkerKind, Role, Zone};
-use crate::numbers::three;
+use crate::axis::{decades, extent};
+use crate::chart::{Axis, Band, Chart, CheckPoint, MarkerKind, Role, Zone};
+use crate::numbers::{digits, exponent_of, three};
 use crate::pictures::{material_word, tracks};
 
 pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Chart> {
@@ -36,9 +38,17 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         single.map_or_else(|| extent(values.iter().copied()).1, tracks::highest_by_table);
     let shown_um = single.map(tracks::depth_shown_um);
     let y = concentration_axis(highest, level);
+    let other = results.spread.as_ref();
     let deepest = shown_um
         .or_else(|| depth_of(depth, values, 1.5 * y.min))
         .into_iter()
+        .chain(other.and_then(|other| {
+            depth_of(
+                &other.profile.depth_um,
+                &other.profile.concentration_cm3,
+                1.5 * y.min,
+            )
+        }))
         .chain(results.junction_depth_um.map(|j| above_um + 1.1 * j))
         .chain([1.05 * above_um])
         .fold(0.0, f64::max);
@@ -49,8 +59,13 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
     };
     let x = depth_axis(deepest, name);
 
+    let name = if results.illustrative {
+        format!("{} (illustrative)", dopant.label())
+    } else {
+        dopant.label().to_owned()
+    };
     let mut curves = match single {
-        None => vec![series(dopant.label(), Role::Main, depth, values)],
+        None => vec![series(&name, Role::Main, depth, values)],
         Some(ions) => {
             let table = &ions.table_profile;
             let counted = format!("{} ions", ions.ions_done);
@@ -65,6 +80,11 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
             ]
         }
     };
+    if let Some(other) = other {
+        let StackProfile { depth_um, concentration_cm3 } = &other.profile;
+        let label = table_word(other);
+        curves.push(series(label, Role::Third, depth_um, concentration_cm3));
+    }
     if let Some((level, kind)) = wafer {
         let mut line = wafer_level(level, kind.label(), x.max);
         line.x = vec![above_um, x.max];
@@ -95,7 +115,7 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
     if let Some(amorphous_nm) = results.amorphous_depth_nm {
         let at_um = above_um + amorphous_nm / 1000.0;
         if let Some(at) = value_at(depth, values, at_um) {
-            let label = format!("amorphous to {} nm", three(amorphous_nm));
+            let label = format!("amorphous to {} nm", digits(amorphous_nm, 2));
             // Counts may have an empty bar there.
             markers.push(marker(MarkerKind::Event, at_um, at.max(y.min), label));
         }
@@ -104,9 +124,11 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         .into_iter()
         .map(|point| CheckPoint { x: point.x + above_um, ..point })
         .collect();
-    vec![Chart {
+    let title = super::capital(dopant.label());
+    let kind = if results.illustrative { ", illustrative" } else { "" };
+    let profile = Chart {
         id: "profile".to_owned(),
-        title: format!("{} as implanted", super::capital(dopant.label())),
+        title: format!("{title} as implanted{kind}"),
         x,
         y,
         series: curves,
@@ -118,7 +140,144 @@ pub(super) fn charts(report: &Report, results: &ImplantationResults) -> Vec<Char
         zones: layer_zones(results),
         published: check_points,
         summary: summary(results, dopant.label()),
-    }]
+    };
+    let mut charts = vec![profile];
+    charts.extend(damage(results));
+    charts.extend(activation(results));
+    charts
+}
+
+/// Energy given to nuclei over depth, with the density that turns the crystal amorphous.
+fn damage(results: &ImplantationResults) -> Option<Chart> {
+    let found = results.damage.as_ref()?;
+    let (depth, energy) = (&found.depth_um, &found.energy_ev_cm3);
+    let (_, highest) = extent(energy.iter().copied());
+    let top = ceil_decade(highest.max(found.critical_ev_cm3));
+    let y = decades("Energy given to nuclei", "eV/cm³", top - 5, top);
+    // Below a mask there is none.
+    if highest < y.min {
+        return None;
+    }
+    let deepest = depth.last().copied().unwrap_or(0.1);
+    let x = depth_axis(deepest, "Depth below the silicon surface");
+    let level = [found.critical_ev_cm3; 2];
+    let curves = vec![
+        series("energy to nuclei", Role::Main, depth, energy),
+        series("amorphous above", Role::Level, &[0.0, x.max], &level),
+    ];
+    let mut markers = vec![marker(
+        MarkerKind::Peak,
+        found.peak_depth_nm / 1000.0,
+        found.peak_ev_cm3,
+        format!(
+            "{} eV/cm³\nat {} nm",
+            three(found.peak_ev_cm3),
+            three(found.peak_depth_nm)
+        ),
+    )];
+    let mut zones = Vec::new();
+    if let (Some(from_nm), Some(to_nm)) = (found.amorphous_from_nm, found.amorphous_to_nm)
+    {
+        markers.push(marker(
+            MarkerKind::Event,
+            to_nm / 1000.0,
+            found.critical_ev_cm3,
+            format!("amorphous to {} nm", digits(to_nm, 2)),
+        ));
+        zones.push(Zone {
+            from: from_nm / 1000.0,
+            to: to_nm / 1000.0,
+            meaning: "amorphous".to_owned(),
+            material: String::new(),
+        });
+    }
+    let layer = match (found.amorphous_from_nm, found.amorphous_to_nm) {
+        (Some(from_nm), Some(to_nm)) => format!(
+            "The silicon is amorphous from {} to {} nm",
+            three(from_nm),
+            three(to_nm)
+        ),
+        _ => "The silicon stays a crystal".to_owned(),
+    };
+    Some(Chart {
+        id: "damage".to_owned(),
+        title: "Damage of the crystal".to_owned(),
+        x,
+        y,
+        series: curves,
+        markers,
+        zones,
+        summary: format!(
+            "The energy given to nuclei peaks at {} eV per cm³, {} nm below the silicon surface; {} eV per cm³ and a dose of {} per cm² turn silicon amorphous at room temperature. {layer}.",
+            three(found.peak_ev_cm3),
+            three(found.peak_depth_nm),
+            three(found.critical_ev_cm3),
+            three(found.amorphizing_dose_cm2),
+        ),
+        ..Chart::default()
+    })
+}
+
+/// Active share over the temperature of a furnace.
+fn activation(results: &ImplantationResults) -> Option<Chart> {
+    let found = results.activation.as_ref()?;
+    let (temperature, active) = (&found.temperature_c, &found.active_fraction);
+    let percent: Vec<f64> = active.iter().map(|share| 100.0 * share).collect();
+    let at_900 = value_at(temperature, &percent, 900.0)?;
+    let (low, high) = extent(temperature.iter().copied());
+    let axis = |label: &str, unit: &str, min: f64, max: f64| Axis {
+        label: label.to_owned(),
+        unit: unit.to_owned(),
+        log: false,
+        min,
+        max,
+    };
+    Some(Chart {
+        id: "activation".to_owned(),
+        title: format!(
+            "Active after {} min in a furnace (illustrative rule)",
+            three(found.time_min)
+        ),
+        x: axis("Furnace temperature", "°C", low, high),
+        y: axis("Active share", "%", 0.0, 100.0),
+        series: vec![series("active", Role::Main, temperature, &percent)],
+        markers: vec![marker(
+            MarkerKind::Present,
+            900.0,
+            at_900,
+            format!("900 °C: {} %", digits(at_900, 2)),
+        )],
+        summary: format!(
+            "After {} min at 900 °C about {} % of the dose is electrically active, by an illustrative rule and the active limit of the profile as implanted.",
+            three(found.time_min),
+            digits(at_900, 2)
+        ),
+        ..Chart::default()
+    })
+}
+
+fn ceil_decade(value: f64) -> i32 {
+    exponent_of(value.max(1.0)) + 1
+}
+
+/// The other range table in a word or two.
+pub(crate) fn table_word(other: &TableSpread) -> &'static str {
+    match other.range_table {
+        RangeTable::Gibbons1975 => "by the 1975 table",
+        RangeTable::Computed => "by the computed table",
+    }
+}
+
+/// The other table in a sentence.
+pub(crate) fn spread_sentence(results: &ImplantationResults) -> String {
+    results.spread.as_ref().map_or_else(String::new, |other| {
+        format!(
+            " Theories differ: {} the range is {} nm and the straggle {} nm.",
+            table_word(other),
+            three(other.projected_range_nm),
+            three(other.straggle_nm)
+        )
+    })
 }
 
 /// One standard error of the number of ions in each bar, above and below it.
@@ -181,12 +340,18 @@ fn summary(results: &ImplantationResults, dopant: &str) -> String {
             three(100.0 * results.transmitted_fraction)
         )
     };
+    let illustrative = if results.illustrative {
+        " The tail of channeled ions is illustrative."
+    } else {
+        ""
+    };
     format!(
-        "{} peaks at {} per cm³, {} nm below the silicon surface; the projected range is {} nm, the straggle {} nm. {junction}.{stopped}",
+        "{} peaks at {} per cm³, {} nm below the silicon surface; the projected range is {} nm, the straggle {} nm. {junction}.{stopped}{}{illustrative}",
         super::capital(dopant),
         three(results.peak_cm3),
         three(results.peak_depth_nm),
         three(results.projected_range_nm),
         three(results.straggle_nm),
+        spread_sentence(results),
     )
 }

@@ -3,7 +3,7 @@
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
-mod implantation;
+pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
 mod resist_strip;

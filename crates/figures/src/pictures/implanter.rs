@@ -1,17 +1,18 @@
 //! Implanter: the wafer lying flat, the beam from above, and the log profile beside it on the
 //! same depth axis.
 
-use barewafer_process::implantation::ImplantationResults;
+use barewafer_process::implantation::{ImplantationResults, StackProfile};
 use barewafer_process::num::log10;
 
 use super::doped::{DepthScale, depth_axis, tint_silicon};
 use super::material_word;
-use super::sketch::{HEIGHT, Sketch, leader, strong};
+use super::sketch::{HEIGHT, Leader, Sketch, leader, strong};
 use super::tracks;
 use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
+use crate::charts::implantation::{spread_sentence, table_word};
 use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
@@ -81,6 +82,9 @@ pub(super) fn picture(
         labels.push(leader([right, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
+    if let Some(text) = amorphous(&mut sketch, results, scale, above_um, across) {
+        labels.push(text);
+    }
     match single {
         Some(ions) => {
             tracks::draw(&mut sketch, ions, scale, across, BOTTOM);
@@ -95,6 +99,11 @@ pub(super) fn picture(
             beam(&mut sketch, depth, values, scale, across);
             let place = Panel { concentration: &concentration, scale, across: panel };
             place.grid(&mut sketch);
+            if let Some(other) = &results.spread {
+                let StackProfile { depth_um, concentration_cm3 } = &other.profile;
+                let curve = place.curve(depth_um, concentration_cm3, 1.0);
+                sketch.line(&curve, "dashed");
+            }
             sketch.line(&place.curve(depth, values, 1.0), "amber");
         }
     }
@@ -128,10 +137,15 @@ pub(super) fn picture(
     depth_axis(&mut sketch, &axis, scale, left);
     let column = sketch.frame.pick(492.0, 298.0);
     sketch.leaders(labels, column, 70.0, HEIGHT - 24.0);
-    let words = single.map_or_else(
-        || format!("{} beam; each line is 1/{IONS} of the ions", dopant.label()),
-        |ions| tracks::words(results, ions),
-    );
+    let words = match (single, &results.spread) {
+        (Some(ions), _) => tracks::words(results, ions),
+        _ if results.illustrative => "channeling tail: illustrative".to_owned(),
+        (None, Some(other)) => format!(
+            "each line is 1/{IONS} of the ions; dashed profile: {}",
+            table_word(other)
+        ),
+        _ => format!("{} beam; each line is 1/{IONS} of the ions", dopant.label()),
+    };
     sketch.remark(left, &words);
     Some(sketch.finish(description(results, dopant.label())))
 }
@@ -234,6 +248,46 @@ impl Panel<'_> {
     }
 }
 
+/// A row of small crosses through the amorphous layer's faces, with its label; none where the
+/// silicon is a crystal.
+fn amorphous(
+    sketch: &mut Sketch,
+    results: &ImplantationResults,
+    scale: DepthScale,
+    above_um: f64,
+    [left, right]: [f64; 2],
+) -> Option<Leader> {
+    let damage = results.damage.as_ref()?;
+    let at = |nm: f64| scale.down(above_um + nm / 1000.0).min(BOTTOM);
+    let (from, to) = (at(damage.amorphous_from_nm?), at(damage.amorphous_to_nm?));
+    if to - from < 2.0 {
+        return None;
+    }
+    sketch.line(&[[left, to], [right, to]], "section_dashed");
+    if 0.0 < damage.amorphous_from_nm? {
+        sketch.line(&[[left, from], [right, from]], "section_dashed");
+    }
+    // Disorder: short strokes that point everywhere, in a fixed pattern.
+    let mut y = from + 6.0;
+    let mut row = 0_u32;
+    let mut strokes = Vec::new();
+    while y < to - 3.0 && row < 30 {
+        let mut x = left + if row.is_multiple_of(2) { 7.0 } else { 16.0 };
+        let mut column = row;
+        while x < right - 5.0 {
+            let (dx, dy) = [(2.5, 1.0), (-1.0, 2.5), (1.8, -1.8)][(column % 3) as usize];
+            strokes.push(vec![[x - dx, y - dy], [x + dx, y + dy]]);
+            x += 18.0;
+            column += 2;
+        }
+        y += 13.0;
+        row += 1;
+    }
+    sketch.strokes(strokes, "mark");
+    let text = format!("amorphous to {} nm", digits(damage.amorphous_to_nm?, 2));
+    Some(leader([right, 0.5 * (from + to)], text))
+}
+
 /// The mean depth of the ions (the tilt makes it less than the range along the beam), with
 /// one straggle to each side; gives back its height and the middle of the lower straggle.
 fn range_mark(
@@ -285,11 +339,20 @@ fn description(results: &ImplantationResults, dopant: &str) -> String {
         },
     );
     format!(
-        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}{counted}",
+        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}{counted}{}{}{}",
         three(results.projected_range_nm),
         three(results.straggle_nm),
         three(results.peak_cm3),
         three(results.peak_depth_nm),
+        spread_sentence(results),
+        results.amorphous_depth_nm.map_or_else(String::new, |nm| {
+            format!(" The crystal is amorphous down to {} nm.", three(nm))
+        }),
+        if results.illustrative {
+            " The tail of channeled ions is illustrative."
+        } else {
+            ""
+        },
     )
 }
 

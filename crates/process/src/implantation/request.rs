@@ -4,8 +4,8 @@ use serde::Deserialize;
 
 use super::bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
-    GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, ROTATION, SEED, SUBSTRATE,
-    TILT, WAFER_DIAMETER,
+    GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, MASK_LEAK, ROTATION, SEED,
+    SUBSTRATE, TILT, WAFER_DIAMETER,
 };
 use super::ranges::{RangeTable, Species};
 use crate::bench::OperationSchema;
@@ -49,6 +49,7 @@ pub(super) struct ImplantationRequest {
     beam_current_ua: Option<f64>,
     wafer_diameter_mm: Option<f64>,
     charge_state: Option<f64>,
+    mask_leak: Option<f64>,
     ions: Option<f64>,
     seed: Option<f64>,
 }
@@ -104,7 +105,7 @@ pub(super) struct Beam {
 }
 
 /// An implantation whose every number is within its range.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Settings {
     pub(super) ion: Ion,
     pub(super) species: Species,
@@ -123,6 +124,8 @@ pub(super) struct Settings {
     pub(super) ions: u32,
     /// Where their random numbers begin.
     pub(super) seed: u32,
+    /// Share of the dose that may pass a mask.
+    pub(super) mask_leak: f64,
     /// Fields that were given and change nothing with these settings.
     pub(super) idle_fields: Vec<&'static str>,
 }
@@ -211,6 +214,7 @@ impl ImplantationRequest {
             beam,
             ions,
             seed,
+            mask_leak: MASK_LEAK.check_or_default(self.mask_leak)?,
             idle_fields,
         };
         Ok(with_idle_substrate(settings, self.substrate.is_some()))
@@ -315,6 +319,7 @@ pub(super) fn schema() -> OperationSchema {
             BEAM_CURRENT,
             WAFER_DIAMETER,
             CHARGE_STATE,
+            MASK_LEAK,
             GIVEN_RANGE,
             GIVEN_STRAGGLE,
             GIVEN_LATERAL,

@@ -6,9 +6,10 @@ use super::TrackRun;
 use super::moments::{Estimate, moments_of, root_mean_square, share};
 use super::tally::Bar;
 use super::{Track, warnings, working};
-use crate::implantation::damage::{AMORPHIZING_EV_CM3, amorphizing_dose_cm2};
+use crate::implantation::damage::{self, AMORPHIZING_EV_CM3, amorphizing_dose_cm2};
 use crate::implantation::{
     ImplantationResults, LayerDose, StackProfile, accuracy, beam_time_s, hazards,
+    lateral, masks,
 };
 use crate::num::ln;
 use crate::profile::Profile;
@@ -127,7 +128,22 @@ fn results(run: &TrackRun) -> ImplantationResults {
         transmitted_fraction: if target == 0 { 1.0 } else { transmitted.value },
         retained_dose_cm2: settings.dose_cm2 * transmitted.value,
         lost_fraction: backscattered.value,
-        mask_thickness_nm: calculation.mask.map(|(_, thickness_nm)| thickness_nm),
+        mask_thickness_nm: masks::of_thickest(calculation).map(|mask| mask.thickness_nm),
+        masks: masks::of_each_material(calculation),
+        mask_leak: settings.mask_leak,
+        drawn_kurtosis: None,
+        illustrative: false,
+        // The table's curve is drawn beside the counts already.
+        spread: None,
+        lateral_junction_um: None,
+        shadow_per_height: lateral::shadow_per_height(
+            settings.tilt_deg,
+            settings.rotation_deg,
+        ),
+        damage: None,
+        activation: None,
+        transient_diffusion: None,
+        fluorine: damage::fluorine(settings),
         junction_depth_um: junctions_um.last().copied(),
         junctions_um,
         profile: Profile {
