@@ -70,12 +70,12 @@ test("another bath brings its own caution", async (t) => {
 
 test("a plasma shows its gases and what it leaves; a strip in piranha its own", async (t) => {
   const lab = await visit(t, "#v=1&bench=dry-etcher");
-  const gases = (await lab.cautions().allInnerTexts()).join(" ");
+  const gases = await lab.page.locator("lab-caution").innerText();
   assert.match(gases, /chlorine/i);
   assert.match(gases, /hydrogen bromide/i);
   assert.match(gases, /by-products/i);
   const strip = await visit(t, "#v=1&bench=dry-etcher&operation=resist_strip&method=piranha");
-  const bath = (await strip.cautions().allInnerTexts()).join(" ");
+  const bath = await strip.page.locator("lab-caution").innerText();
   assert.match(bath, /peroxide slowly into acid/i);
   assert.match(bath, /aluminum/i);
 });

@@ -190,7 +190,11 @@ function dryEtch(r) {
   const loss = number(r, "stop_layer_loss_nm") ?? 0;
   const stop = spoken(String(r["stop"] ?? "layer below"));
   const film = spoken(String(r["material"] ?? "film"));
-  let notice = `Clear, with upright walls if the plasma is directional. From now on every second costs ${stop}.`;
+  const sideways = number(r, "lateral_nm") ?? 0;
+  let notice =
+    sideways > 0
+      ? `Clear, but this plasma also goes sideways: each edge of the film lies ${quantity(sideways, "nm", 2)} below the mask. Every second more costs ${stop}.`
+      : `Clear, and as wide as the mask: ions fall straight down. Every second more costs ${stop}.`;
   if (remaining > 0) {
     notice = `Not clear yet: ${quantity(clear - time, "s", 2)} more at the nominal rate. The band shows how far etchers differ.`;
   } else if (fence !== null && fence > 0) {

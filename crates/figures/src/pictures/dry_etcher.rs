@@ -148,12 +148,10 @@ fn masked(
     let cleared = results.remaining_nm <= 0.0;
     let outer = if opening { [left, right] } else { edges };
     if cleared && opening {
-        let left_edge = [[left, GROUND], [left, film_top]];
-        let right_edge = [[right, film_top], [right, GROUND]];
-        for (mut points, outer_edge) in [(one, left_edge), (two, right_edge)] {
-            points.extend(outer_edge);
-            sketch.area(points, film);
-        }
+        one.extend([[left, GROUND], [left, film_top]]);
+        two.extend([[right, film_top], [right, GROUND]]);
+        sketch.area(one, film);
+        sketch.area(two, film);
     } else if cleared {
         one.extend(two);
         if 2 < one.len() {
