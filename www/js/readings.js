@@ -410,7 +410,13 @@ function singleIons(r) {
         error("lateral_straggle_error_nm", "nm"),
       ),
       big(r, "Skewness", "skewness", "", () => error("skewness_error", "")),
-      big(r, "Kurtosis", "kurtosis", "", () => `${error("kurtosis_error", "")}; a bell curve has 3`),
+      big(
+        r,
+        "Kurtosis",
+        "kurtosis",
+        "",
+        () => `${error("kurtosis_error", "")}; a bell curve has 3`,
+      ),
       big(r, "Scattered back out", "backscattered_fraction", "", () =>
         error("backscattered_fraction_error", ""),
       ),
