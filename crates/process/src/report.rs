@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
 use crate::diffusion::DiffusionResults;
-#[cfg(feature = "films")]
+#[cfg(feature = "etching")]
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
@@ -14,7 +14,7 @@ use crate::implantation::ImplantationResults;
 use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
-#[cfg(feature = "films")]
+#[cfg(feature = "etching")]
 use crate::polishing::PlanarizationResults;
 
 /// The answer to one request. An operation reports its own kind of results; the door
@@ -66,19 +66,19 @@ pub enum Results {
     #[cfg(feature = "films")]
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),
     /// Of `deposition`.
     #[cfg(feature = "films")]
     Deposition(Box<DepositionResults>),
     /// Of `dry_etch`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     DryEtch(DryEtchResults),
     /// Of `resist_strip`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     ResistStrip(StripResults),
     /// Of `planarization`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Planarization(PlanarizationResults),
     /// Of `predeposition`, `drive_in` and `anneal`.
     #[cfg(feature = "doping")]
