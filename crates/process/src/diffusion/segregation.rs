@@ -70,7 +70,7 @@ pub fn segregation(
 /// Diffusivity of a dopant in oxide in cm2/s; `None` for indium, for which no value is at hand.
 ///
 /// # Source
-/// R. N. Ghezzo, D. M. Brown, J. Electrochem. Soc. 120, 146, 1973, and textbook tables (memory,
+/// Ghezzo and Brown, J. Electrochem. Soc. 120, 146, 1973, and textbook tables (memory,
 /// factor 3).
 #[must_use]
 pub fn oxide_diffusivity_cm2_s(dopant: Dopant, temperature: Temperature) -> Option<f64> {
