@@ -4,7 +4,7 @@ use lexopt::Arg;
 
 use crate::Failure;
 
-const COMMANDS: &str = "bench, list, --help, --version";
+const COMMANDS: &str = "bench, list, checks, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq, Eq)]
@@ -25,6 +25,26 @@ pub(crate) enum Command {
         /// Indented output.
         pretty: bool,
     },
+    /// Hold the kernel against what is published.
+    Checks {
+        /// Only those of this bench.
+        bench: Option<String>,
+        /// How they are written.
+        form: ChecksForm,
+    },
+}
+
+/// How checks are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum ChecksForm {
+    /// A table to read.
+    Table,
+    /// A JSON list, each check with its outcome.
+    Json,
+    /// A table for a spreadsheet.
+    Csv,
+    /// The checks themselves as JSON, nothing computed.
+    Rows,
 }
 
 /// Reads the arguments of this process.
@@ -34,14 +54,25 @@ pub(crate) fn parse() -> Result<Command, Failure> {
 
 fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
+    let (mut bench, mut form) = (None, ChecksForm::Table);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Long(name) if command.as_deref() == Some("checks") => match name {
+                "bench" => {
+                    let value = parser.value().map_err(wrong)?;
+                    bench = Some(value.to_string_lossy().into_owned());
+                }
+                "json" => form = ChecksForm::Json,
+                "csv" => form = ChecksForm::Csv,
+                "rows" => form = ChecksForm::Rows,
+                _ => return Err(wrong(argument.unexpected())),
+            },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "help"].contains(&name.as_str()) {
+                if !["bench", "list", "checks", "help"].contains(&name.as_str()) {
                     return Err(Failure::Wrong(format!(
                         "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
                         short(&name)
@@ -49,7 +80,9 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
                 }
                 command = Some(name);
             }
-            Arg::Value(value) if operation.is_none() => {
+            Arg::Value(value)
+                if operation.is_none() && command.as_deref() != Some("checks") =>
+            {
                 operation = Some(value.to_string_lossy().into_owned());
             }
             other => return Err(wrong(other.unexpected())),
@@ -57,6 +90,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("checks") => Ok(Command::Checks { bench, form }),
         Some("list") => Ok(Command::List { operation }),
         Some(_) => Ok(Command::Help),
         None => Err(Failure::Wrong(format!(
@@ -93,6 +127,13 @@ mod tests {
         check(&["list", "oxidation"], Command::List { operation: operation.clone() });
         check(&["bench", "--pretty"], Command::Bench { operation: None, pretty: true });
         check(&["bench", "oxidation"], Command::Bench { operation, pretty: false });
+        let all = Command::Checks { bench: None, form: ChecksForm::Table };
+        check(&["checks"], all);
+        let bench = Some("furnace".to_owned());
+        check(
+            &["checks", "--bench", "furnace", "--csv"],
+            Command::Checks { bench, form: ChecksForm::Csv },
+        );
     }
 
     #[test]
@@ -103,6 +144,10 @@ mod tests {
             &["bench", "a", "b"],
             &["bench", "--loud"],
             &["--pretty"],
+            &["checks", "furnace"],
+            &["checks", "--bench"],
+            &["checks", "--xml"],
+            &["list", "--json"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
                 panic!("{words:?} should be refused")
