@@ -4,7 +4,7 @@ use lexopt::Arg;
 
 use crate::Failure;
 
-const COMMANDS: &str = "bench, list, checks, --help, --version";
+const COMMANDS: &str = "bench, list, checks, constants, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq, Eq)]
@@ -27,6 +27,13 @@ pub(crate) enum Command {
     },
     /// Hold the kernel against what is published.
     Checks {
+        /// Only those of this bench.
+        bench: Option<String>,
+        /// How they are written.
+        form: ChecksForm,
+    },
+    /// List what the kernel computes with.
+    Constants {
         /// Only those of this bench.
         bench: Option<String>,
         /// How they are written.
@@ -60,19 +67,21 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
-            Arg::Long(name) if command.as_deref() == Some("checks") => match name {
+            Arg::Long(name) if is_listing(command.as_deref()) => match name {
                 "bench" => {
                     let value = parser.value().map_err(wrong)?;
                     bench = Some(value.to_string_lossy().into_owned());
                 }
                 "json" => form = ChecksForm::Json,
                 "csv" => form = ChecksForm::Csv,
-                "rows" => form = ChecksForm::Rows,
+                "rows" if command.as_deref() == Some("checks") => form = ChecksForm::Rows,
                 _ => return Err(wrong(argument.unexpected())),
             },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "checks", "help"].contains(&name.as_str()) {
+                if !["bench", "list", "checks", "constants", "help"]
+                    .contains(&name.as_str())
+                {
                     return Err(Failure::Wrong(format!(
                         "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
                         short(&name)
@@ -81,7 +90,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
                 command = Some(name);
             }
             Arg::Value(value)
-                if operation.is_none() && command.as_deref() != Some("checks") =>
+                if operation.is_none() && !is_listing(command.as_deref()) =>
             {
                 operation = Some(value.to_string_lossy().into_owned());
             }
@@ -91,12 +100,18 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
         Some("checks") => Ok(Command::Checks { bench, form }),
+        Some("constants") => Ok(Command::Constants { bench, form }),
         Some("list") => Ok(Command::List { operation }),
         Some(_) => Ok(Command::Help),
         None => Err(Failure::Wrong(format!(
             "a command is missing (allowed: {COMMANDS}); see barewafer --help"
         ))),
     }
+}
+
+/// Whether a command lists what the Sources place of the page shows.
+fn is_listing(command: Option<&str>) -> bool {
+    matches!(command, Some("checks" | "constants"))
 }
 
 fn wrong(error: lexopt::Error) -> Failure {
@@ -147,6 +162,7 @@ mod tests {
             &["checks", "furnace"],
             &["checks", "--bench"],
             &["checks", "--xml"],
+            &["constants", "--rows"],
             &["list", "--json"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {

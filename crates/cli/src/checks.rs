@@ -15,15 +15,7 @@ pub(crate) struct Done {
 
 /// Runs the checks, all or those of one bench.
 pub(crate) fn answer(bench: Option<&str>, form: ChecksForm) -> Result<Done, Failure> {
-    if let Some(name) = bench
-        && !BENCHES.contains(&name)
-    {
-        return Err(Failure::Wrong(format!(
-            "{} is not a bench (allowed: {})",
-            name.chars().take(60).collect::<String>(),
-            BENCHES.join(", ")
-        )));
-    }
+    known_bench(bench)?;
     let mut listing = all().map_err(|error| Failure::Wrong(error.to_string()))?;
     if let Some(name) = bench {
         listing.checks.retain(|check| check.bench == name);
@@ -41,6 +33,10 @@ pub(crate) fn answer(bench: Option<&str>, form: ChecksForm) -> Result<Done, Fail
         })
         .collect();
     let all_good = judged.iter().all(|(_, outcome)| outcome.verdict.is_good());
+    if bench.is_some() {
+        // They belong to tables, not to benches.
+        listing.left_out.clear();
+    }
     let text = match form {
         ChecksForm::Json => as_json(&judged).map_err(not_written)?,
         ChecksForm::Csv => as_csv(&judged),
@@ -49,7 +45,19 @@ pub(crate) fn answer(bench: Option<&str>, form: ChecksForm) -> Result<Done, Fail
     Ok(Done { text, all_good })
 }
 
-fn not_written(error: serde_json::Error) -> Failure {
+/// Refuses a bench that there is none of.
+pub(crate) fn known_bench(bench: Option<&str>) -> Result<(), Failure> {
+    match bench {
+        Some(name) if !BENCHES.contains(&name) => Err(Failure::Wrong(format!(
+            "{} is not a bench (allowed: {})",
+            name.chars().take(60).collect::<String>(),
+            BENCHES.join(", ")
+        ))),
+        _ => Ok(()),
+    }
+}
+
+pub(crate) fn not_written(error: serde_json::Error) -> Failure {
     Failure::Io(std::io::Error::other(error))
 }
 
@@ -118,7 +126,7 @@ const fn verdict(verdict: Verdict) -> &'static str {
 }
 
 /// Five significant digits.
-fn written(number: f64) -> String {
+pub(crate) fn written(number: f64) -> String {
     let size = number.abs();
     if size == 0.0 {
         return "0".to_owned();
@@ -135,18 +143,23 @@ fn written(number: f64) -> String {
     }
 }
 
-fn as_csv(judged: &[(Check, Outcome)]) -> String {
-    let cell = |text: &str| {
+/// A line of a table for a spreadsheet.
+pub(crate) fn csv_line<T: AsRef<str>>(cells: &[T]) -> String {
+    let cell = |text: &T| {
+        let text = text.as_ref();
         if text.contains([',', '"', '\n']) {
             format!("\"{}\"", text.replace('"', "\"\""))
         } else {
             text.to_owned()
         }
     };
-    let mut text = HEADS.map(cell).join(",") + "\r\n";
+    cells.iter().map(cell).collect::<Vec<_>>().join(",") + "\r\n"
+}
+
+fn as_csv(judged: &[(Check, Outcome)]) -> String {
+    let mut text = csv_line(&HEADS);
     for (check, outcome) in judged {
-        text += &cells(check, outcome).map(|one| cell(&one)).join(",");
-        text += "\r\n";
+        text += &csv_line(&cells(check, outcome));
     }
     text
 }
@@ -189,15 +202,19 @@ fn as_table(judged: &[(Check, Outcome)], listing: &Listing) -> String {
         judged.iter().filter(|(_, outcome)| outcome.verdict == verdict).count()
     };
     text += &format!(
-        "{} checks: {} met, {} known deviations, {} off, {} deviations gone, {} errors; {} rows \
-         of the tables ask for what no request gives\n",
+        "{} checks: {} met, {} known deviations, {} off, {} deviations gone, {} errors",
         judged.len(),
         count(Verdict::Met),
         count(Verdict::KnownDeviation),
         count(Verdict::Off),
         count(Verdict::DeviationGone),
         count(Verdict::Error),
-        listing.left_out.len(),
     );
+    if !listing.left_out.is_empty() {
+        let rows = listing.left_out.len();
+        text +=
+            &format!("; {rows} more rows of the tables ask for what no request gives");
+    }
+    text.push('\n');
     text
 }

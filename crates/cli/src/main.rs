@@ -7,6 +7,7 @@
 mod arguments;
 mod bench;
 mod checks;
+mod constants;
 mod list;
 
 use std::io::{self, Write};
@@ -24,6 +25,8 @@ Usage:
   barewafer checks [--bench NAME] [--json|--csv|--rows]
                                            every published value: ours, deviation,
                                            tolerance, source; exit status 1 if one is off
+  barewafer constants [--bench NAME] [--json|--csv]
+                                           every constant: value, source, validity
   barewafer --help                         this text
   barewafer --version                      the version
 
@@ -83,6 +86,7 @@ fn run() -> Result<ExitCode, Failure> {
             }
             done.text
         }
+        Command::Constants { bench, form } => constants::text(bench.as_deref(), form)?,
     };
     let mut out = io::stdout().lock();
     out.write_all(text.as_bytes())?;

@@ -25,6 +25,7 @@ pub mod num;
 pub mod profile;
 pub mod report;
 pub mod request;
+pub mod sourced;
 pub mod units;
 pub mod vocabulary;
 

@@ -53,11 +53,13 @@ pub(super) fn quantity(read: &str) -> String {
 pub(super) fn conditions(request: &Map<String, Value>) -> String {
     let mut parts = Vec::new();
     add(request, &mut parts);
-    parts.join(", ")
+    parts.join(", ").replace(":,", ":")
 }
 
 fn add(fields: &Map<String, Value>, parts: &mut Vec<String>) {
-    for (name, value) in fields {
+    let operation = fields.get_key_value("operation");
+    let others = fields.iter().filter(|(name, _)| *name != "operation");
+    for (name, value) in operation.into_iter().chain(others) {
         let (words, unit) = split(name);
         match value {
             Value::Object(inside) => {
@@ -115,7 +117,7 @@ mod tests {
         });
         assert_eq!(
             conditions(request.as_object().expect("an object")),
-            "active limit: no, dose 1e14 per cm², drive in, substrate:, type n, temperature 1000 °C"
+            "drive in, active limit: no, dose 1e14 per cm², substrate: type n, temperature 1000 °C"
         );
     }
 }
