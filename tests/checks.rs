@@ -53,3 +53,22 @@ fn rows_that_no_request_asks_for_are_few_and_named() {
     println!("{reasons:#?}");
     assert!(reasons.values().map(Vec::len).sum::<usize>() < 90, "{reasons:#?}");
 }
+
+#[test]
+fn the_bench_of_a_check_is_the_one_that_has_its_operation() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../www/js/benches.js");
+    let page = std::fs::read_to_string(path).unwrap();
+    for check in all().unwrap().checks {
+        let (_, rest) = page.split_once(&format!("id: \"{}\"", check.bench)).unwrap();
+        let bench = rest.split("id: \"").next().unwrap();
+        let operation = check.request["operation"].to_string();
+        assert!(bench.contains(&operation), "{}: {operation} in {bench}", check.id);
+    }
+}
+
+#[test]
+fn a_text_that_is_no_check_is_refused_by_its_field() {
+    let error = run_text(r#"{"id": "t 1", "request": {}}"#).unwrap_err();
+    assert_eq!(error.code, "wrong_check");
+    assert!(error.message.contains(&error.field), "{error}");
+}

@@ -45,9 +45,7 @@ export function checksCsv(checks, outcomes) {
  * @param {string} name
  */
 export function save(text, name) {
-  const url = URL.createObjectURL(
-    new Blob(["\ufeff", text], { type: "text/csv;charset=utf-8" }),
-  );
+  const url = URL.createObjectURL(new Blob(["\ufeff", text], { type: "text/csv;charset=utf-8" }));
   const link = document.createElement("a");
   link.href = url;
   link.download = name;

@@ -67,9 +67,7 @@ function mount(listing, constants) {
     for (const [name, one] of Object.entries(selects)) {
       one.value = filter[/** @type {keyof typeof filter} */ (name)];
     }
-    const count = table.show((check) =>
-      isShown(filter, check, outcomes.get(check)?.verdict ?? ""),
-    );
+    const count = table.show((check) => isShown(filter, check, outcomes.get(check)?.verdict ?? ""));
     listed.show((one) => isShown({ ...filter, result: "" }, one, ""));
     byId("nothing").hidden = count > 0;
     return count;
