@@ -11,7 +11,11 @@ export const BENCHES = /** @type {const} */ ([
   { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },
   { id: "polisher", name: "Polisher", operations: ["planarization"] },
-  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in", "anneal"] },
+  {
+    id: "diffusion-tube",
+    name: "Diffusion tube",
+    operations: ["predeposition", "drive_in", "anneal"],
+  },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
 ]);
 
