@@ -8,7 +8,8 @@ use crate::error::RequestError;
 use crate::report::Report;
 use crate::request::{nearest, parse};
 use crate::{
-    KERNEL_VERSION, diffusion, etching, hazards, implantation, lithography, oxidation,
+    KERNEL_VERSION, diffusion, electrical, etching, hazards, implantation, lithography,
+    oxidation,
 };
 
 /// What a form needs to know to offer an operation.
@@ -30,6 +31,7 @@ pub const OPERATIONS: &[&str] = &[
     "implantation",
     "spin_coating",
     "wet_etch",
+    "sheet",
 ];
 
 /// Runs one request given as JSON text.
@@ -63,6 +65,7 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
         "implantation" => implantation::run(request),
         "spin_coating" => lithography::run_spin_coating(request),
         "wet_etch" => etching::run_wet_etch(request),
+        "sheet" => electrical::run_sheet(request),
         other => Err(unknown_operation(other)),
     }?;
     hazards::sort_worst_first(&mut report.hazards);
@@ -80,6 +83,7 @@ pub fn schema() -> Vec<OperationSchema> {
         implantation::schema(),
         lithography::spin_coating_schema(),
         etching::wet_etch_schema(),
+        electrical::sheet_schema(),
     ]
 }
 

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::diffusion::DiffusionResults;
+use crate::electrical::SheetResults;
 use crate::etching::WetEtchResults;
 use crate::implantation::ImplantationResults;
 use crate::lithography::SpinCoatingResults;
@@ -43,6 +44,8 @@ pub enum Results {
     Diffusion(DiffusionResults),
     /// Of `implantation`.
     Implantation(ImplantationResults),
+    /// Of `sheet`.
+    Sheet(SheetResults),
 }
 
 impl Results {

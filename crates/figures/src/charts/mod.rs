@@ -4,6 +4,7 @@ mod diffusion;
 pub(crate) mod doping;
 mod implantation;
 mod oxidation;
+mod sheet;
 mod spin_coating;
 mod wet_etch;
 
@@ -24,6 +25,7 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::WetEtch(results) => wet_etch::charts(report, results),
         Results::Diffusion(results) => diffusion::charts(report, results),
         Results::Implantation(results) => implantation::charts(report, results),
+        Results::Sheet(results) => sheet::charts(report, results),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod diffusion;
 mod doped;
+mod four_point;
 mod furnace;
 mod implanter;
 mod sketch;
@@ -13,6 +14,7 @@ use barewafer_process::report::Results;
 use barewafer_process::vocabulary::Material;
 
 use crate::scene::Scene;
+pub(crate) use doped::doped_word;
 use sketch::Sketch;
 
 /// How much room a picture has.
@@ -47,6 +49,7 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
             diffusion::picture(report.operation, results, sketch)
         }
         Results::Implantation(results) => implanter::picture(results, sketch),
+        Results::Sheet(results) => four_point::picture(results, sketch),
     }
 }
 

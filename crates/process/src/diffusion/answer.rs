@@ -147,7 +147,7 @@ fn shown_depth_um(simulated: &Simulated, junctions_um: &[f64]) -> f64 {
 
 /// Thins a profile to about [`POINTS`] points, evenly along the curves as they are drawn on a
 /// logarithmic scale, and drops what lies below `deepest_um`. The points around a junction stay.
-fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64]) {
+pub(super) fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64]) {
     let x = &profile.depth_um;
     let end = x.partition_point(|&x| x <= deepest_um).clamp(2.min(x.len()), x.len());
     let chosen = if end <= POINTS {

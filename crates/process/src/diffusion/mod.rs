@@ -9,6 +9,7 @@ pub mod layer;
 pub mod plan;
 mod predeposition;
 pub mod request;
+pub(crate) mod silicon;
 mod simulated;
 pub mod solubility;
 pub mod solver;

@@ -146,7 +146,7 @@ fn no_profile(fields: &PredepositionFields) -> RequestError {
 }
 
 /// The source that is asked for, or the usual one of the dopant.
-fn source_for(
+pub(super) fn source_for(
     dopant: Dopant,
     given: Option<DopantSource>,
 ) -> Result<DopantSource, RequestError> {
