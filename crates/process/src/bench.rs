@@ -5,12 +5,13 @@ use serde_json::{Map, Value};
 
 use crate::bound::{Bound, Choice};
 use crate::error::RequestError;
-use crate::report::Report;
+use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
-use crate::{
-    KERNEL_VERSION, diffusion, electrical, etching, hazards, implantation, lithography,
-    oxidation,
-};
+use crate::{KERNEL_VERSION, hazards};
+#[cfg(feature = "doping")]
+use crate::{diffusion, electrical, implantation};
+#[cfg(feature = "films")]
+use crate::{etching, lithography, oxidation};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -23,16 +24,79 @@ pub struct OperationSchema {
     pub choices: Vec<Choice>,
 }
 
-/// The operations that can be asked for, in the order of the trade.
-pub const OPERATIONS: &[&str] = &[
-    "oxidation",
-    "predeposition",
-    "drive_in",
-    "implantation",
-    "spin_coating",
-    "wet_etch",
-    "sheet",
+/// An operation behind the door.
+struct Operation {
+    name: &'static str,
+    run: fn(Map<String, Value>) -> Result<Report, RequestError>,
+    schema: fn() -> OperationSchema,
+}
+
+#[cfg(not(any(feature = "films", feature = "doping")))]
+compile_error!("name at least one family of operations: films, doping");
+
+/// Every operation of the families that are built, in the order of the trade.
+///
+/// Only this table, [`Results`] and what draws them know the families. A module of the page
+/// is built for one family, and the compiler leaves out what none of its operations reaches.
+const TABLE: &[Operation] = &[
+    #[cfg(feature = "films")]
+    Operation {
+        name: "oxidation",
+        run: |request| Ok(oxidation::run(request)?.map(Results::Oxidation)),
+        schema: oxidation::schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
+        name: "predeposition",
+        run: |request| Ok(diffusion::run_predeposition(request)?.map(Results::Diffusion)),
+        schema: diffusion::predeposition_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
+        name: "drive_in",
+        run: |request| Ok(diffusion::run_drive_in(request)?.map(Results::Diffusion)),
+        schema: diffusion::drive_in_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
+        name: "implantation",
+        run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
+        schema: implantation::schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "spin_coating",
+        run: |request| {
+            Ok(lithography::run_spin_coating(request)?.map(Results::SpinCoating))
+        },
+        schema: lithography::spin_coating_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "wet_etch",
+        run: |request| Ok(etching::run_wet_etch(request)?.map(Results::WetEtch)),
+        schema: etching::wet_etch_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
+        name: "sheet",
+        run: |request| Ok(electrical::run_sheet(request)?.map(Results::Sheet)),
+        schema: electrical::sheet_schema,
+    },
 ];
+
+/// The operations that can be asked for, in the order of the trade.
+pub const OPERATIONS: &[&str] = &names();
+
+const fn names() -> [&'static str; TABLE.len()] {
+    let mut names = [""; TABLE.len()];
+    let mut i = 0;
+    while i < TABLE.len() {
+        names[i] = TABLE[i].name;
+        i += 1;
+    }
+    names
+}
 
 /// Runs one request given as JSON text.
 ///
@@ -58,16 +122,9 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
             ));
         }
     };
-    let mut report = match operation.as_str() {
-        "oxidation" => oxidation::run(request),
-        "predeposition" => diffusion::run_predeposition(request),
-        "drive_in" => diffusion::run_drive_in(request),
-        "implantation" => implantation::run(request),
-        "spin_coating" => lithography::run_spin_coating(request),
-        "wet_etch" => etching::run_wet_etch(request),
-        "sheet" => electrical::run_sheet(request),
-        other => Err(unknown_operation(other)),
-    }?;
+    let known = TABLE.iter().find(|known| known.name == operation);
+    let known = known.ok_or_else(|| unknown_operation(&operation))?;
+    let mut report = (known.run)(request)?;
     hazards::sort_worst_first(&mut report.hazards);
     report.kernel_version = KERNEL_VERSION;
     Ok(report)
@@ -76,15 +133,7 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
 /// The form of every operation.
 #[must_use]
 pub fn schema() -> Vec<OperationSchema> {
-    vec![
-        oxidation::schema(),
-        diffusion::predeposition_schema(),
-        diffusion::drive_in_schema(),
-        implantation::schema(),
-        lithography::spin_coating_schema(),
-        etching::wet_etch_schema(),
-        electrical::sheet_schema(),
-    ]
+    TABLE.iter().map(|known| (known.schema)()).collect()
 }
 
 fn unknown_operation(given: &str) -> RequestError {

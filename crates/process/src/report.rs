@@ -2,20 +2,27 @@
 
 use serde::Serialize;
 
+#[cfg(feature = "doping")]
 use crate::diffusion::DiffusionResults;
+#[cfg(feature = "doping")]
 use crate::electrical::SheetResults;
+#[cfg(feature = "films")]
 use crate::etching::WetEtchResults;
+#[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
+#[cfg(feature = "films")]
 use crate::lithography::SpinCoatingResults;
+#[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 
-/// The answer to one request.
+/// The answer to one request. An operation reports its own kind of results; the door
+/// ([`run`](crate::run)) makes them one of [`Results`].
 #[derive(Clone, Debug, Serialize)]
-pub struct Report {
+pub struct Report<R = Results> {
     /// The operation that was run.
     pub operation: &'static str,
     /// The results; the unit of each stands in its name.
-    pub results: Results,
+    pub results: R,
     /// The derivation with the numbers put in, line by line.
     pub working: Vec<WorkingLine>,
     /// What the reader should know before trusting the numbers.
@@ -30,21 +37,43 @@ pub struct Report {
     pub kernel_version: &'static str,
 }
 
-/// The results of one operation.
+impl<R> Report<R> {
+    /// The same report with its results made into something else.
+    pub(crate) fn map<T>(self, make: impl FnOnce(R) -> T) -> Report<T> {
+        Report {
+            operation: self.operation,
+            results: make(self.results),
+            working: self.working,
+            warnings: self.warnings,
+            published: self.published,
+            accuracy: self.accuracy,
+            hazards: self.hazards,
+            kernel_version: self.kernel_version,
+        }
+    }
+}
+
+/// The results of one operation, of those whose family is built.
 #[derive(Clone, Debug, Serialize)]
 #[serde(untagged)]
 pub enum Results {
     /// Of `oxidation`.
+    #[cfg(feature = "films")]
     Oxidation(OxidationResults),
     /// Of `spin_coating`.
+    #[cfg(feature = "films")]
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
+    #[cfg(feature = "films")]
     WetEtch(WetEtchResults),
     /// Of `predeposition` and `drive_in`.
+    #[cfg(feature = "doping")]
     Diffusion(DiffusionResults),
     /// Of `implantation`.
+    #[cfg(feature = "doping")]
     Implantation(ImplantationResults),
     /// Of `sheet`.
+    #[cfg(feature = "doping")]
     Sheet(SheetResults),
 }
 

@@ -20,11 +20,17 @@ use crate::chart::{Band, Chart, CheckPoint, Marker, MarkerKind, Role, Series};
 #[must_use]
 pub fn of(report: &Report) -> Vec<Chart> {
     match &report.results {
+        #[cfg(feature = "films")]
         Results::Oxidation(results) => oxidation::charts(report, results),
+        #[cfg(feature = "films")]
         Results::SpinCoating(results) => spin_coating::charts(report, results),
+        #[cfg(feature = "films")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
+        #[cfg(feature = "doping")]
         Results::Diffusion(results) => diffusion::charts(report, results),
+        #[cfg(feature = "doping")]
         Results::Implantation(results) => implantation::charts(report, results),
+        #[cfg(feature = "doping")]
         Results::Sheet(results) => sheet::charts(report, results),
     }
 }

@@ -42,13 +42,19 @@ impl Frame {
 pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
     let sketch = Sketch::new(frame);
     match &report.results {
+        #[cfg(feature = "films")]
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        #[cfg(feature = "films")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        #[cfg(feature = "doping")]
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)
         }
+        #[cfg(feature = "doping")]
         Results::Implantation(results) => implanter::picture(results, sketch),
+        #[cfg(feature = "doping")]
         Results::Sheet(results) => four_point::picture(results, sketch),
     }
 }

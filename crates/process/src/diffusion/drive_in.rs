@@ -9,11 +9,11 @@ use super::request::{DriveInFields, EVAPORATION, INITIAL_OXIDE, checked_substrat
 use super::simulated::{Conditions, Simulated};
 use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
 use super::start::{self, Shape, Start};
-use super::{answer, cautions, working};
+use super::{DiffusionResults, answer, cautions, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::MAX_CONCENTRATION_CM3;
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, Substrate};
 
@@ -105,7 +105,9 @@ pub(super) fn simulate(
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     let done = simulate(read_fields(request)?, 0)?;
     let closed = done.closed;
     let answered = answer::answer(&done.simulated, |x| {
@@ -119,7 +121,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     Ok(Report {
         operation: "drive_in",
         working: working::of_drive_in(&done, &results),
-        results: Results::Diffusion(results),
+        results,
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::ACCURACY),

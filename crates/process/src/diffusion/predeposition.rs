@@ -9,11 +9,11 @@ use super::request::{PredepositionFields, SURFACE_CONCENTRATION, checked_substra
 use super::simulated::{Conditions, Simulated};
 use super::solubility::{active_limit, solubility};
 use super::solver::{Ledger, constant_source};
-use super::{cautions, working};
+use super::{DiffusionResults, cautions, working};
 use crate::error::RequestError;
 use crate::num::linspace;
 use crate::profile::Profile;
-use crate::report::{Report, Results};
+use crate::report::Report;
 use crate::request::read_fields;
 use crate::vocabulary::{DiffusionSolution, Dopant, DopantSource, Substrate};
 
@@ -115,7 +115,9 @@ pub(super) fn simulate(
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
     let done = simulate(&read_fields(request)?)?;
     let closed = done.closed;
     let answered = answer::answer(&done.simulated, |x| Some(closed.concentration_cm3(x)));
@@ -125,7 +127,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
     Ok(Report {
         operation: "predeposition",
         working: working::of_predeposition(&done, &results),
-        results: Results::Diffusion(results),
+        results,
         warnings,
         published: Vec::new(),
         accuracy: Some(answer::ACCURACY),

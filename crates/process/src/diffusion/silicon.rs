@@ -157,7 +157,7 @@ impl DopedSilicon {
 fn log_step(from: f64, to: f64) -> f64 {
     if 0.0 < from && 0.0 < to {
         (crate::num::ln(from) - crate::num::ln(to)).abs()
-    } else if from == to {
+    } else if from + to <= 0.0 {
         0.0
     } else {
         2.0

@@ -13,7 +13,6 @@ use super::{drive_in, predeposition};
 use crate::error::RequestError;
 use crate::num::linspace;
 use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
-use crate::report::Results;
 use crate::request::read_fields;
 use crate::vocabulary::{Dopant, Material, Substrate};
 
@@ -176,10 +175,7 @@ fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
         ));
     }
     let substrate = map.get("substrate").cloned();
-    let report = crate::implantation::run(map)?;
-    let Results::Implantation(done) = report.results else {
-        return Err(no_form("implantation"));
-    };
+    let done = crate::implantation::run(map)?.results;
     let mut start = from_profile(&done.profile).ok_or_else(|| {
         RequestError::new(
             "no_dose",

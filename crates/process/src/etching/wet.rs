@@ -21,7 +21,7 @@ use crate::bench::OperationSchema;
 use crate::error::RequestError;
 use crate::hazards;
 use crate::num::linspace;
-use crate::report::{Accuracy, PublishedPoint, Report, Results};
+use crate::report::{Accuracy, PublishedPoint, Report};
 use crate::request::read_fields;
 use crate::vocabulary::Material;
 
@@ -122,7 +122,7 @@ pub struct EtchCurve {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(fields: Map<String, Value>) -> Result<Report<WetEtchResults>, RequestError> {
     let request: WetEtchRequest = read_fields(fields)?;
     let etch = request.check()?;
     let results = etch.results();
@@ -132,7 +132,7 @@ pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
         operation: "wet_etch",
         published: published(&etch, &results),
         accuracy: accuracy(&etch),
-        results: Results::WetEtch(results),
+        results,
         working,
         warnings,
         hazards: hazards::for_step("wet_etch", &etch.chemistry()),

@@ -25,7 +25,7 @@ use crate::constants::ELEMENTARY_CHARGE_C;
 use crate::error::RequestError;
 use crate::num::{erfc, show};
 use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::{Ion, Material};
 
@@ -130,7 +130,9 @@ pub fn share_at_mask_edge(inside_nm: f64, lateral_straggle_nm: f64) -> f64 {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<ImplantationResults>, RequestError> {
     let settings = read_fields::<ImplantationRequest>(request)?.check()?;
     let calculation = Calculation::new(settings);
     let damage = damage::estimate(&calculation);
@@ -144,7 +146,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
         published: Vec::new(),
         accuracy: accuracy(&calculation),
         hazards: hazards(calculation.settings.ion),
-        results: Results::Implantation(results),
+        results,
         kernel_version: "",
     })
 }

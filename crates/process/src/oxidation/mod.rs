@@ -33,7 +33,7 @@ use crate::color::{FilmColor, oxide_on_silicon};
 use crate::constants::SILICON_PER_OXIDE;
 use crate::error::RequestError;
 use crate::num::{linspace, to_count};
-use crate::report::{PublishedPoint, Report, Results};
+use crate::report::{PublishedPoint, Report};
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, OxidationModel};
 use request::{Checked, OxidationRequest, Question};
@@ -100,7 +100,9 @@ const FURTHER_INTERVALS: usize = 40;
 /// # Errors
 /// [`RequestError`] for bad fields, for fields that exclude each other, and for a target that
 /// lies below the oxide at the start or beyond the longest time.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    request: Map<String, Value>,
+) -> Result<Report<OxidationResults>, RequestError> {
     let checked = crate::request::read_fields::<OxidationRequest>(request)?.check()?;
     match &checked.question {
         Question::Thickness(segment) => Ok(one_step(&checked, *segment, false)),
@@ -172,7 +174,11 @@ fn time_to(
 }
 
 /// One step at constant temperature.
-fn one_step(checked: &Checked, segment: Segment, asks_time: bool) -> Report {
+fn one_step(
+    checked: &Checked,
+    segment: Segment,
+    asks_time: bool,
+) -> Report<OxidationResults> {
     let conditions = &checked.conditions;
 
     let longest = segment.duration * 1.5;
@@ -208,7 +214,7 @@ fn one_step(checked: &Checked, segment: Segment, asks_time: bool) -> Report {
 }
 
 /// A recipe of several segments.
-fn recipe(checked: &Checked, segments: &[Segment]) -> Report {
+fn recipe(checked: &Checked, segments: &[Segment]) -> Report<OxidationResults> {
     let conditions = &checked.conditions;
     let total_h: f64 = segments.iter().map(|segment| segment.duration.to_h()).sum();
     let first_gas = segments
@@ -282,7 +288,7 @@ fn report(
     ending: Ending,
     working: Working,
     published: Vec<PublishedPoint>,
-) -> Report {
+) -> Report<OxidationResults> {
     let conditions = &checked.conditions;
     let law = last_law(conditions, segments);
     let Ending { initial, oxide, curve, extended_curve } = ending;
@@ -304,7 +310,7 @@ fn report(
     let uncertain_part = enhanced_part(checked, segments, oxide);
     Report {
         operation: "oxidation",
-        results: Results::Oxidation(results),
+        results,
         working: working.into_lines(),
         warnings: cautions::warnings(checked, segments, oxide),
         published,

@@ -4,17 +4,10 @@ use serde_json::{Value, json};
 
 use super::{OxidationResults, run};
 use crate::error::RequestError;
-use crate::report::{Report, Results};
+use crate::report::Report;
 
-fn ask(fields: Value) -> Result<Report, RequestError> {
+fn ask(fields: Value) -> Result<Report<OxidationResults>, RequestError> {
     run(crate::request::into_object(fields).unwrap())
-}
-
-fn results(report: &Report) -> &OxidationResults {
-    match &report.results {
-        Results::Oxidation(results) => results,
-        other => panic!("not an oxidation: {other:?}"),
-    }
 }
 
 #[track_caller]
@@ -232,7 +225,7 @@ fn the_working_leads_to_the_result() {
     assert!((value("B/A = ") - 0.7445).abs() < 1e-4);
     let x = 0.5 * a * ((1.0 + 4.0 * b / (a * a)).sqrt() - 1.0);
     assert!((value("X = ") / x - 1.0).abs() < 1e-12);
-    assert!((results(&report).oxide_nm / (1e3 * x) - 1.0).abs() < 1e-12);
+    assert!((report.results.oxide_nm / (1e3 * x) - 1.0).abs() < 1e-12);
     assert!((value("silicon consumed") / (440.0 * x) - 1.0).abs() < 1e-12);
 }
 
@@ -259,7 +252,7 @@ fn a_recipe_shows_each_segment_and_starts_from_what_is_there() {
         {"ambient": "inert", "temperature_c": 1000, "end_temperature_c": 700, "time_min": 60},
     ]}))
     .unwrap();
-    let found = results(&report);
+    let found = report.results;
     assert!((found.initial_oxide_nm - 20.0).abs() < 1e-12 && 20.0 < found.oxide_nm);
     assert!((found.time_min - 100.0).abs() < 1e-9);
     assert!(found.rate_nm_min.abs() < 1e-300, "nitrogen at the end");
@@ -279,7 +272,7 @@ fn the_closed_dry_law_counts_its_fitted_start_as_no_oxide() {
     let report = ask(json!({"ambient": "dry", "temperature_c": 1000, "time_min": 60,
         "model": "deal_grove"}))
     .unwrap();
-    let found = results(&report);
+    let found = report.results;
     assert!(found.initial_oxide_nm.abs() < 1e-12);
     assert!((found.grown_nm - found.oxide_nm).abs() < 1e-12);
     assert!((found.curve.oxide_nm[0] - 25.0).abs() < 1e-9);

@@ -17,7 +17,7 @@ use super::sheet_resistance::{ActiveDoping, SheetLayer, layers};
 use crate::diffusion::silicon;
 use crate::error::RequestError;
 use crate::profile::Profile;
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::{DopingType, Substrate};
 
@@ -114,7 +114,7 @@ struct Measured {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(request: Map<String, Value>) -> Result<Report<SheetResults>, RequestError> {
     let measured = measure(read_fields::<SheetFields>(request)?.check()?)?;
     Ok(Report {
         operation: "sheet",
@@ -123,7 +123,7 @@ pub fn run(request: Map<String, Value>) -> Result<Report, RequestError> {
         published: Vec::new(),
         accuracy: Some(ACCURACY),
         hazards: measured.measurement.silicon.hazards.clone(),
-        results: Results::Sheet(measured.results),
+        results: measured.results,
         kernel_version: "",
     })
 }

@@ -15,7 +15,7 @@ use crate::error::RequestError;
 use crate::hazards;
 use crate::lithography::Resist;
 use crate::num::{linspace, logspace};
-use crate::report::{Accuracy, Report, Results};
+use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 
 pub use laws::{
@@ -132,7 +132,9 @@ pub fn rim_speed_rpm(reynolds: f64, wafer_diameter_mm: f64) -> f64 {
 ///
 /// # Errors
 /// [`RequestError`] for bad fields.
-pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
+pub fn run(
+    fields: Map<String, Value>,
+) -> Result<Report<SpinCoatingResults>, RequestError> {
     let request: SpinRequest = read_fields(fields)?;
     let spin = request.check()?;
     let thinned = spin.thin(spin.speed_rpm)?;
@@ -159,7 +161,7 @@ pub fn run(fields: Map<String, Value>) -> Result<Report, RequestError> {
     let warnings = cautions::warnings(&spin, &results);
     Ok(Report {
         operation: "spin_coating",
-        results: Results::SpinCoating(results),
+        results,
         working,
         warnings,
         published: Vec::new(),
