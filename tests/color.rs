@@ -3,7 +3,7 @@
 #![expect(clippy::expect_used, reason = "a helper that fails is a test that fails")]
 
 use barewafer_process::color::{
-    CHART, Film, Illuminant, OpticalMaterial, Stack, Tristimulus, oxide_on_silicon,
+    CHART, Film, Illuminant, OpticalMaterial, Stack, Tristimulus, View, oxide_on_silicon,
 };
 use barewafer_process::units::Length;
 use barewafer_tests::reference;
@@ -116,7 +116,7 @@ fn chart_entries_have_the_colors_of_an_independent_computation() {
     for row in reference("color_chart.csv") {
         let nm = 1e3 * row.required("thickness_um");
         let what = format!("{nm} nm");
-        let found = oxide_on_silicon(Length::nm(nm));
+        let found = oxide_on_silicon(Length::nm(nm), View::STRAIGHT);
         near_color(channels(&found.srgb_hex), row.text("srgb_adapted_Si_D65"), &what);
         assert_eq!(found.name, row.text("name"));
         let lamp = oxide_color(nm, Illuminant::Fl7).to_srgb();
@@ -140,5 +140,82 @@ fn colors_have_the_hue_that_the_chart_names() {
         }
         let is_known = (um - 0.68).abs() < 1e-9 || (um - 0.77).abs() < 1e-9;
         assert_eq!(off(Illuminant::Fl7) <= tolerance, !is_known, "{um} um under FL7");
+    }
+}
+
+fn material(word: &str) -> OpticalMaterial {
+    match word {
+        "thermal_oxide" => ThermalOxide,
+        "nitride" => Nitride,
+        "resist" => Resist,
+        "aluminum" => Aluminum,
+        _ => Silicon,
+    }
+}
+
+/// The films of a reference row: `nitride 150;thermal_oxide 20`.
+fn films_of(text: &str) -> Vec<Film> {
+    text.split_terminator(';')
+        .map(|film| {
+            let (word, nm) = film.split_once(' ').expect("material and thickness");
+            let nm: f64 = nm.parse().expect("a thickness");
+            Film { material: material(word), thickness: Length::nm(nm) }
+        })
+        .collect()
+}
+
+/// Against tmm, a general transfer-matrix library: `make_color_reference.py`.
+#[test]
+fn reflectances_are_those_of_a_general_library() {
+    let rows = reference("reflectance_reference.csv");
+    assert!(150 < rows.len());
+    for row in rows {
+        let films = films_of(row.text("films"));
+        let angle_deg = row.required("angle_deg");
+        let stack = stack_of(&films, material(row.text("substrate")), angle_deg);
+        let nm = row.required("wavelength_nm");
+        let error = stack.reflectance_at_nm(nm) - row.required("reflectance");
+        let what = row.text("films");
+        assert!(error.abs() < 1e-9, "{what} at {angle_deg} degrees, {nm} nm: {error:e}");
+    }
+}
+
+/// Against colour-science: `make_color_reference.py`.
+#[test]
+fn colors_are_those_of_a_general_library() {
+    let rows = reference("color_reference.csv");
+    assert!(40 < rows.len());
+    for row in rows {
+        let films = films_of(row.text("films"));
+        let substrate = material(row.text("substrate"));
+        let stack = stack_of(&films, substrate, row.required("angle_deg"));
+        let lamp = match row.text("lamp") {
+            "d65" => Illuminant::D65,
+            "fl2" => Illuminant::Fl2,
+            _ => Illuminant::Fl7,
+        };
+        let near = |found: f64, column: &str| {
+            let error = found - row.required(column);
+            assert!(
+                error.abs() < 1e-4,
+                "{} {lamp:?} {column}: {error:e}",
+                row.text("films")
+            );
+        };
+        let seen = Tristimulus::of_stack(&stack, lamp);
+        near(seen.x, "x");
+        near(seen.y, "y");
+        near(seen.z, "z");
+        let adapted = seen.adapted_to_silicon(Tristimulus::of_bare_silicon(lamp));
+        near(adapted.x, "x_adapted");
+        near(adapted.y, "y_adapted");
+        near(adapted.z, "z_adapted");
+        let channels = ["r", "g", "b"];
+        // Colors that a screen can show; the others are moved toward gray.
+        if channels.iter().all(|c| (0.0..=1.0).contains(&row.required(c))) {
+            for (found, column) in seen.to_srgb_shares().iter().zip(channels) {
+                near(*found, column);
+            }
+        }
     }
 }

@@ -42,6 +42,7 @@ export const FORMS = {
           },
         ],
       },
+      { title: "Look", folded: true, items: ["lamp", "view_angle_deg"] },
       {
         title: "Model",
         folded: true,
@@ -77,6 +78,8 @@ export const FORMS = {
       parameter_set: "deal_1988_steam",
       pressure_atm: 1,
       hcl_percent: 0,
+      lamp: "d65",
+      view_angle_deg: 0,
       doped: "light",
       "doping.dopant": "phosphorus",
       "doping.concentration_cm3": 1e20,

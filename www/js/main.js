@@ -4,6 +4,7 @@ import { mount } from "./bench-page.js";
 import { detailsOf, kernelVersion, loadLab, schema } from "./lab.js";
 import { LabCaution } from "./elements/lab-caution.js";
 import { LabChoice } from "./elements/lab-choice.js";
+import { LabColor } from "./elements/lab-color.js";
 import { LabExercise } from "./elements/lab-exercise.js";
 import { LabHazardLine } from "./elements/lab-hazard-line.js";
 import { LabNumber } from "./elements/lab-number.js";
@@ -19,6 +20,7 @@ import { setText } from "./dom.js";
 const ELEMENTS = {
   "lab-caution": LabCaution,
   "lab-choice": LabChoice,
+  "lab-color": LabColor,
   "lab-exercise": LabExercise,
   "lab-hazard-line": LabHazardLine,
   "lab-number": LabNumber,

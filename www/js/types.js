@@ -22,11 +22,12 @@
  * @typedef {{ kind: "area", points: Point[], material: string }} AreaShape
  * @typedef {{ kind: "tint", points: Point[], color: string, opacity: number }} TintShape
  * @typedef {{ kind: "line", points: Point[], style: string }} LineShape
+ * @typedef {{ kind: "strokes", lines: Point[][], style: string }} StrokesShape
  * @typedef {{ kind: "ellipse", center: Point, radii: Point, color: string,
  *   style: string }} EllipseShape
  * @typedef {{ kind: "text", at: Point, text: string, anchor: string, size: number,
  *   style: string }} TextShape
- * @typedef {AreaShape | TintShape | LineShape | EllipseShape | TextShape} Shape
+ * @typedef {AreaShape | TintShape | LineShape | StrokesShape | EllipseShape | TextShape} Shape
  * @typedef {{ width: number, height: number, shapes: Shape[], description: string }} Scene
  *
  * @typedef {{ equation: string, substituted: string, result: number, unit: string,

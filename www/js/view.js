@@ -2,6 +2,7 @@
 
 import { benchOf } from "./benches.js";
 import { LabCaution } from "./elements/lab-caution.js";
+import { LabColor } from "./elements/lab-color.js";
 import { LabExercise } from "./elements/lab-exercise.js";
 import { LabHazardLine } from "./elements/lab-hazard-line.js";
 import { LabPicture } from "./elements/lab-picture.js";
@@ -48,6 +49,7 @@ export class View {
   #settings = find("lab-settings", LabSettings);
   #picture = find("lab-picture", LabPicture);
   #plot = find("lab-plot", LabPlot);
+  #color = find("lab-color", LabColor);
   #reading = find("lab-reading", LabReading);
   #caution = find("lab-caution", LabCaution);
   #line = find("lab-hazard-line", LabHazardLine);
@@ -110,6 +112,7 @@ export class View {
       // What is asked for must not stand in the document at all, not only out of sight.
       this.#picture.render({ scene: null, title: "" });
       this.#plot.render({ charts: [], id: "", ghost: null, pinned: "" });
+      this.#color.render(null);
       this.#working.render({ report: null, charts: [] });
       this.#reading.render(null);
       return;
@@ -128,6 +131,7 @@ export class View {
       ghost: pin?.charts.find((chart) => chart.id === id) ?? null,
       pinned: pin?.name ?? "",
     });
+    this.#color.render(colorOf(answer?.report.results ?? {}, this.#lamp(state)));
     this.#working.render({ report: answer?.report ?? null, charts });
     this.#reading.render({
       run,
@@ -136,6 +140,17 @@ export class View {
       stray: this.#stray(state),
       pinned: pin,
     });
+  }
+
+  /**
+   * The words of the light chosen.
+   * @param {State} state
+   */
+  #lamp(state) {
+    const form = this.#schema.find((entry) => entry.operation === state.operation);
+    const lamp = form?.choices.find((choice) => choice.field === "lamp");
+    const chosen = String(settingsOf(state)["lamp"] ?? lamp?.default ?? "");
+    return lamp?.values.find(([word]) => word === chosen)?.[1] ?? "daylight";
   }
 
   /** Draws the plot again in the palette in use. */
@@ -242,6 +257,21 @@ export class View {
       notices.map((text) => h("p", { class: "card warn" }, text)),
     );
   }
+}
+
+/**
+ * What the color strip shows; nothing for results without a look.
+ * @param {Record<string, unknown>} results
+ * @param {string} light
+ */
+function colorOf(results, light) {
+  const look = /** @type {import("./elements/lab-color.js").Look | undefined} */ (
+    results["appearance"]
+  );
+  const color = /** @type {{ srgb_hex: string, name: string } | undefined} */ (results["color"]);
+  const thickness = results["oxide_nm"] ?? results["thickness_nm"];
+  if (!look || !color || typeof thickness !== "number") return null;
+  return { thickness, color, look, light };
 }
 
 /** @param {string} text */

@@ -50,6 +50,13 @@ pub enum Shape {
         /// Style word.
         style: String,
     },
+    /// Many open lines of one style: one thing to draw instead of a hundred.
+    Strokes {
+        /// The lines, each with its points `[x, y]`.
+        lines: Vec<Vec<[f64; 2]>>,
+        /// Style word.
+        style: String,
+    },
     /// An ellipse.
     Ellipse {
         /// Center.

@@ -72,6 +72,12 @@ fn write_shape(out: &mut String, shape: &Shape, palette: &Palette) {
             list(points),
             stroke(style, palette)
         ),
+        Shape::Strokes { lines, style } => writeln!(
+            out,
+            "<path d=\"{}\" fill=\"none\" {}/>",
+            lines.iter().map(|points| format!("M{}", list(points))).collect::<String>(),
+            stroke(style, palette)
+        ),
         Shape::Ellipse { center, radii, color, style } => writeln!(
             out,
             "<ellipse cx=\"{}\" cy=\"{}\" rx=\"{}\" ry=\"{}\" fill=\"{}\" {}/>",

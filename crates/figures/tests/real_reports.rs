@@ -39,12 +39,14 @@ fn faults(name: &str, scene: &Scene) -> Vec<String> {
         }
     }
     for shape in &scene.shapes {
-        let points = match shape {
-            Shape::Area { points, .. } | Shape::Tint { points, .. } => points,
-            Shape::Line { points, .. } => points,
+        let lines = match shape {
+            Shape::Area { points, .. }
+            | Shape::Tint { points, .. }
+            | Shape::Line { points, .. } => std::slice::from_ref(points),
+            Shape::Strokes { lines, .. } => lines,
             Shape::Ellipse { .. } | Shape::Text { .. } => continue,
         };
-        let inside = points.iter().all(|p| {
+        let inside = lines.iter().flatten().all(|p| {
             (0.0..=scene.width).contains(&p[0]) && (0.0..=scene.height).contains(&p[1])
         });
         if !inside {

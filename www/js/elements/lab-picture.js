@@ -8,9 +8,15 @@ import { LabElement } from "./lab-element.js";
 export class LabPicture extends LabElement {
   /** @type {Scene | null} */
   #scene = null;
+  #drawing = s("g");
 
   build() {
-    const svg = s("svg", { role: "img", "aria-labelledby": "picture-name picture-text" });
+    const svg = s(
+      "svg",
+      { role: "img", "aria-labelledby": "picture-name picture-text" },
+      patterns(),
+      this.#drawing,
+    );
     this.append(
       h(
         "figure",
@@ -31,7 +37,7 @@ export class LabPicture extends LabElement {
     if (view.scene === this.#scene) return;
     this.#scene = view.scene;
     if (!view.scene) {
-      svg.replaceChildren();
+      this.#drawing.replaceChildren();
       setText(this.querySelector("#picture-text"), "");
       return;
     }
@@ -39,57 +45,119 @@ export class LabPicture extends LabElement {
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
     // Letters and hatches of the frame are made for about one pixel a unit.
     svg.style.maxInlineSize = `${Math.min(1.25 * width, 600)}px`;
-    svg.replaceChildren(patterns(), ...shapes.map(drawn));
+    this.#draw(shapes);
     setText(this.querySelector("#picture-text"), description);
   }
+
+  /**
+   * While a slider moves, most shapes stay what they are and only go elsewhere: an element is
+   * made anew only where another kind of shape stands.
+   * @param {Shape[]} shapes
+   */
+  #draw(shapes) {
+    /** @type {Element | null} */
+    let element = this.#drawing.firstElementChild;
+    for (const shape of shapes) {
+      const tag = TAGS[shape.kind];
+      if (element?.tagName !== tag) {
+        const fresh = s(tag);
+        if (element) element.replaceWith(fresh);
+        else this.#drawing.append(fresh);
+        element = fresh;
+      }
+      dress(element, shape);
+      element = element.nextElementSibling;
+    }
+    while (element) {
+      const next = element.nextElementSibling;
+      element.remove();
+      element = next;
+    }
+  }
 }
+
+/** @type {Record<Shape["kind"], "g" | "path" | "ellipse" | "text">} */
+const TAGS = {
+  area: "g",
+  tint: "path",
+  line: "path",
+  strokes: "path",
+  ellipse: "ellipse",
+  text: "text",
+};
 
 /** @param {import("../types.js").Point[]} points */
 function path(points) {
   return points.map(([x, y], k) => `${k === 0 ? "M" : "L"}${x} ${y}`).join("");
 }
 
-/** @param {Shape} shape */
-function drawn(shape) {
+/**
+ * @param {Element} element
+ * @param {Record<string, string | number>} attributes
+ */
+function set(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) {
+    const text = String(value);
+    if (element.getAttribute(name) !== text) element.setAttribute(name, text);
+  }
+}
+
+/**
+ * Makes an element show a shape.
+ * @param {Element} element
+ * @param {Shape} shape
+ */
+function dress(element, shape) {
+  const style = /** @type {SVGElement} */ (element).style;
   switch (shape.kind) {
     case "area": {
       const d = `${path(shape.points)}Z`;
       const material = word(shape.material);
-      return s(
-        "g",
-        { class: `material m-${material}` },
-        s("path", { d, class: "fill" }),
-        s("path", { d, class: "hatch", fill: `url(#hatch-${material})` }),
-      );
+      if (!element.firstElementChild) {
+        element.append(s("path", { class: "fill" }), s("path", { class: "hatch" }));
+      }
+      const [fill, hatch] = element.children;
+      set(element, { class: `material m-${material}` });
+      if (fill) set(fill, { d });
+      if (hatch) set(hatch, { d, fill: `url(#hatch-${material})` });
+      break;
     }
-    case "tint": {
-      const tint = s("path", { d: `${path(shape.points)}Z`, class: "tint" });
-      tint.style.fill = color(shape.color);
-      tint.style.fillOpacity = String(shape.opacity);
-      return tint;
-    }
+    case "tint":
+      set(element, { d: `${path(shape.points)}Z`, class: "tint" });
+      style.fill = color(shape.color);
+      style.fillOpacity = String(shape.opacity);
+      return;
     case "line":
-      return s("path", { d: path(shape.points), class: `line s-${word(shape.style)}` });
+      set(element, { d: path(shape.points), class: `line s-${word(shape.style)}` });
+      break;
+    case "strokes":
+      set(element, {
+        d: shape.lines.map(path).join(""),
+        class: `line s-${word(shape.style)}`,
+      });
+      break;
     case "ellipse": {
       const [cx, cy] = shape.center;
       const [rx, ry] = shape.radii;
-      const ellipse = s("ellipse", { cx, cy, rx, ry, class: `line s-${word(shape.style)}` });
-      if (shape.color !== "") ellipse.style.fill = color(shape.color);
-      return ellipse;
+      set(element, { cx, cy, rx, ry, class: `line s-${word(shape.style)}` });
+      style.fill = shape.color === "" ? "" : color(shape.color);
+      return;
     }
     case "text": {
       const [x, y] = shape.at;
-      const text = s("text", {
+      set(element, {
         x,
         y,
         "text-anchor": word(shape.anchor),
         class: `t-${word(shape.style)}`,
       });
-      text.style.fontSize = `${shape.size}px`;
-      text.textContent = shape.text;
-      return text;
+      style.fontSize = `${shape.size}px`;
+      setText(element, shape.text);
+      return;
     }
   }
+  // What a tint wore that stood here before.
+  if (element.hasAttribute("style")) element.removeAttribute("style");
 }
 
 /** @param {string} text */

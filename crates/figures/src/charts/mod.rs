@@ -5,6 +5,7 @@ pub(crate) mod doping;
 mod implantation;
 mod oxidation;
 mod sheet;
+mod spectrum;
 mod spin_coating;
 mod wet_etch;
 

@@ -9,7 +9,11 @@ use crate::chart::{Chart, MarkerKind, Role};
 use crate::numbers::{short, three};
 
 pub(super) fn charts(report: &Report, results: &OxidationResults) -> Vec<Chart> {
-    vec![over_time(report, results), on_log_axes(results)]
+    vec![
+        over_time(report, results),
+        on_log_axes(results),
+        super::spectrum::chart(&results.appearance.spectrum, "oxide"),
+    ]
 }
 
 fn over_time(report: &Report, results: &OxidationResults) -> Chart {

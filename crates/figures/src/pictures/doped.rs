@@ -94,6 +94,7 @@ pub(super) fn marks(
     bottom: f64,
 ) {
     let (depth, net) = (&profile.depth_um, &net(profile, junctions_um));
+    let mut drawn = Vec::new();
     let mut y = scale.top + 9.0;
     let mut row = 0_u32;
     while y < bottom - 5.0 && row < 40 {
@@ -108,16 +109,17 @@ pub(super) fn marks(
         let gap = 66.0 - 52.0 * strength(value);
         let mut x = across[0] + if row.is_multiple_of(2) { 0.5 * gap } else { gap };
         while x < across[1] - 5.0 {
-            if 0.0 <= value {
-                sketch.line(&[[x - 3.0, y], [x + 3.0, y]], "mark");
+            drawn.push(if 0.0 <= value {
+                vec![[x - 3.0, y], [x + 3.0, y]]
             } else {
-                sketch.line(&[[x, y - 3.0], [x, y + 3.0]], "mark");
-            }
+                vec![[x, y - 3.0], [x, y + 3.0]]
+            });
             x += gap;
         }
         y += 17.0;
         row += 1;
     }
+    sketch.strokes(drawn, "mark");
 }
 
 /// Ticks of a depth axis left of a section.

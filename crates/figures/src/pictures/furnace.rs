@@ -97,7 +97,7 @@ fn wafer_disc(sketch: &mut Sketch, results: &OxidationResults) -> f64 {
     let radii = [86.0, 30.0];
     sketch.ellipse([center[0], center[1] + 5.0], radii, "#cfcac0", "outline");
     sketch.ellipse(center, radii, &results.color.srgb_hex, "outline");
-    let words = format!("in white light: {}", results.color.name);
+    let words = format!("color: {}", results.color.name);
     let room = sketch.frame.pick(214.0, 300.0);
     let at = [center[0], center[1] + 53.0];
     let below = sketch.paragraph(at, &words, room, "middle", "label");
@@ -116,7 +116,7 @@ fn description(results: &OxidationResults) -> String {
         String::new()
     };
     format!(
-        "Section of the wafer: {} nm of oxide on silicon.{old} Of the {} nm grown, {} nm stand above the original silicon surface and {} nm below it, where silicon was consumed. Seen from above in white light the wafer looks {}.",
+        "Section of the wafer: {} nm of oxide on silicon.{old} Of the {} nm grown, {} nm stand above the original silicon surface and {} nm below it, where silicon was consumed. In the light chosen the wafer looks {}.",
         three(results.oxide_nm),
         three(results.grown_nm),
         three(above),

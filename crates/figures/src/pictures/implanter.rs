@@ -123,6 +123,7 @@ fn beam(
         let x = left + share * (right - left);
         sketch.arrow([x, 14.0], [x, 48.0], "beam");
     }
+    let mut paths = Vec::new();
     for (i, stop_um) in resting_depths(depth, values).into_iter().enumerate() {
         let y = scale.down(stop_um);
         if BOTTOM - 3.0 < y {
@@ -131,9 +132,10 @@ fn beam(
         // Steps of 7 in 24 places: neighbors stop at unlike depths.
         let place = (i * 7 + 3) % usize::from(IONS);
         let x = left + (right - left) * (index(place) + 0.5) / f64::from(IONS);
-        sketch.line(&[[x, TOP], [x, y - 2.5]], "mark");
+        paths.push(vec![[x, TOP], [x, y - 2.5]]);
         sketch.ellipse([x, y], [2.5, 2.5], "", "mark");
     }
+    sketch.strokes(paths, "mark");
 }
 
 /// Depths above which the dose of the profile is (i + 1/2)/n of the whole.

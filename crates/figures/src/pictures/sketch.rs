@@ -109,6 +109,13 @@ impl Sketch {
             .push(Shape::Line { points: points.to_vec(), style: style.to_owned() });
     }
 
+    /// Many lines of one style.
+    pub(crate) fn strokes(&mut self, lines: Vec<Vec<[f64; 2]>>, style: &str) {
+        if !lines.is_empty() {
+            self.shapes.push(Shape::Strokes { lines, style: style.to_owned() });
+        }
+    }
+
     pub(crate) fn ellipse(
         &mut self,
         center: [f64; 2],

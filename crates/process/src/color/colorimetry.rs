@@ -4,18 +4,20 @@ use super::data::OBSERVER;
 use super::optical::OpticalMaterial;
 use super::reflectance::Stack;
 use crate::num;
+use crate::units::Length;
+use crate::vocabulary::words;
 
-/// The light under which the wafer is seen.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Illuminant {
-    /// Daylight, CIE D65.
-    #[default]
-    D65,
-    /// Cool white fluorescent lamp, CIE FL2.
-    Fl2,
-    /// Daylight fluorescent lamp, CIE FL7: the light of the published chart.
-    Fl7,
-}
+words!(
+    /// The light under which the wafer is seen.
+    Illuminant {
+        /// Daylight, CIE D65.
+        D65 = "d65", "daylight (CIE D65)";
+        /// Cool white fluorescent lamp, CIE FL2.
+        Fl2 = "fl2", "cool white fluorescent lamp (CIE FL2)";
+        /// Daylight fluorescent lamp, CIE FL7: the light of the published chart.
+        Fl7 = "fl7", "daylight fluorescent lamp (CIE FL7)";
+    }
+);
 
 /// CIE 1931 tristimulus values, a perfect white having `y` = 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,6 +28,34 @@ pub struct Tristimulus {
     pub y: f64,
     /// Z.
     pub z: f64,
+}
+
+/// The sums over the wavelengths that a color is made of.
+#[derive(Clone, Copy, Default)]
+struct SpectralSums {
+    xyz: [f64; 3],
+    white: f64,
+}
+
+impl SpectralSums {
+    fn add(&mut self, wavelength_idx: usize, reflectance: f64, illuminant: Illuminant) {
+        let [x_bar, y_bar, z_bar, d65, fl2, fl7] = OBSERVER[wavelength_idx];
+        let power = match illuminant {
+            Illuminant::D65 => d65,
+            Illuminant::Fl2 => fl2,
+            Illuminant::Fl7 => fl7,
+        };
+        let light = power * reflectance;
+        self.xyz[0] += light * x_bar;
+        self.xyz[1] += light * y_bar;
+        self.xyz[2] += light * z_bar;
+        self.white += power * y_bar;
+    }
+
+    fn tristimulus(&self) -> Tristimulus {
+        let [x, y, z] = self.xyz.map(|sum| sum / self.white);
+        Tristimulus { x, y, z }
+    }
 }
 
 /// White of D65 as the 5 nm sums give it.
@@ -56,20 +86,29 @@ impl Tristimulus {
     /// Films up to about 3 um: beyond, real films show gray where the sums still show color.
     #[must_use]
     pub fn of_stack(stack: &Stack<'_>, illuminant: Illuminant) -> Self {
-        let (mut x, mut y, mut z, mut norm) = (0.0, 0.0, 0.0, 0.0);
-        for (idx, &[x_bar, y_bar, z_bar, d65, fl2, fl7]) in OBSERVER.iter().enumerate() {
-            let power = match illuminant {
-                Illuminant::D65 => d65,
-                Illuminant::Fl2 => fl2,
-                Illuminant::Fl7 => fl7,
-            };
-            let light = power * stack.reflectance(idx);
-            x += light * x_bar;
-            y += light * y_bar;
-            z += light * z_bar;
-            norm += power * y_bar;
+        let mut sums = SpectralSums::default();
+        for idx in 0..OBSERVER.len() {
+            sums.add(idx, stack.reflectance(idx), illuminant);
         }
-        Self { x: x / norm, y: y / norm, z: z / norm }
+        sums.tristimulus()
+    }
+
+    /// Colors of a stack with one more film on top, at `count` thicknesses from 0 in steps.
+    pub(super) fn under_a_film(
+        stack: &Stack<'_>,
+        film: OpticalMaterial,
+        step: Length,
+        count: usize,
+        illuminant: Illuminant,
+    ) -> Vec<Self> {
+        let mut sums = vec![SpectralSums::default(); count];
+        for idx in 0..OBSERVER.len() {
+            let reflectances = stack.under_a_film(film, step, count, idx);
+            for (sum, reflectance) in sums.iter_mut().zip(reflectances) {
+                sum.add(idx, reflectance, illuminant);
+            }
+        }
+        sums.iter().map(SpectralSums::tristimulus).collect()
     }
 
     /// Color of bare silicon, seen vertically.
@@ -106,6 +145,13 @@ impl Tristimulus {
     /// Colors outside the gamut move toward the gray of the same luminance, then are cut off.
     #[must_use]
     pub fn to_srgb(self) -> [u8; 3] {
+        self.to_srgb_shares().map(to_byte)
+    }
+
+    /// The color in sRGB, each channel from 0 to 1, moved into the gamut as in
+    /// [`Self::to_srgb`].
+    #[must_use]
+    pub fn to_srgb_shares(self) -> [f64; 3] {
         let linear = multiply(&TO_LINEAR_SRGB, [self.x, self.y, self.z]);
         let mut t = 1.0_f64;
         for v in linear {
@@ -116,7 +162,14 @@ impl Tristimulus {
                 t = t.min((-self.y / away).max(0.0));
             }
         }
-        linear.map(|v| to_byte(self.y + t * (v - self.y)))
+        linear.map(|v| coded(self.y + t * (v - self.y)))
+    }
+
+    /// The color in sRGB as `#rrggbb`.
+    #[must_use]
+    pub fn to_hex(self) -> String {
+        let [r, g, b] = self.to_srgb();
+        format!("#{r:02x}{g:02x}{b:02x}")
     }
 
     /// CIELAB hue angle against the white of D65, in degrees from 0 to 360.
@@ -140,17 +193,20 @@ impl Tristimulus {
     }
 }
 
-/// Linear light to an 8-bit sRGB channel (IEC 61966-2-1, 1999; memory).
+/// Linear light to an sRGB channel, cut off at 0 and 1 (IEC 61966-2-1, 1999; memory).
+fn coded(linear: f64) -> f64 {
+    let v = linear.clamp(0.0, 1.0);
+    if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * num::pow(v, 1.0 / 2.4) - 0.055 }
+}
+
+/// A channel in 8 bits.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "clamped to 0..=255 first"
 )]
-fn to_byte(linear: f64) -> u8 {
-    let v = linear.clamp(0.0, 1.0);
-    let coded =
-        if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * num::pow(v, 1.0 / 2.4) - 0.055 };
-    (255.0 * coded + 0.5).floor().clamp(0.0, 255.0) as u8
+fn to_byte(share: f64) -> u8 {
+    (255.0 * share + 0.5).floor().clamp(0.0, 255.0) as u8
 }
 
 fn multiply(m: &[[f64; 3]; 3], v: [f64; 3]) -> [f64; 3] {

@@ -38,6 +38,12 @@ impl Complex {
         Self::new(re, if self.im < 0.0 { -im } else { im })
     }
 
+    /// `e^(-i z)`, of which a lossy medium (`im` below 0) makes less than 1.
+    pub(super) fn turned_back(self) -> Self {
+        let size = num::exp(self.im.min(0.0));
+        Self::new(size * num::cos(self.re), -size * num::sin(self.re))
+    }
+
     /// Cosine and sine of a phase.
     ///
     /// The imaginary part is held within 300, where a film is opaque by far and the

@@ -64,12 +64,15 @@ impl Stack<'_> {
     }
 
     fn polarized(&self, wavelength_idx: usize, polarization: Polarization) -> f64 {
-        let wave = Wave {
-            sine: num::sin(self.angle_rad),
-            wavelength_nm: wavelength_nm(wavelength_idx),
-            polarization,
-        };
+        let wave = Wave::new(self.angle_rad, wavelength_idx, polarization);
         let (_, eta_0) = wave.admittance(Complex::ONE);
+        let [b, c] = self.fields(&wave, wavelength_idx);
+        let r = (eta_0 * b - c) / (eta_0 * b + c);
+        r.squared_size()
+    }
+
+    /// The pair `[B, C]` at the top of the stack.
+    fn fields(&self, wave: &Wave, wavelength_idx: usize) -> [Complex; 2] {
         let (_, eta_substrate) = wave.admittance(self.substrate.index(wavelength_idx));
         let (mut b, mut c) = (Complex::ONE, eta_substrate);
         for film in self.films.iter().rev() {
@@ -81,9 +84,53 @@ impl Stack<'_> {
             let i_sin = Complex::I * sin;
             (b, c) = (cos * b + i_sin * c / eta, i_sin * eta * b + cos * c);
         }
-        let r = (eta_0 * b - c) / (eta_0 * b + c);
-        r.squared_size()
+        [b, c]
     }
+
+    /// Reflectance at one wavelength with one more film on top, at `count` thicknesses from 0
+    /// in equal steps.
+    ///
+    /// # Model
+    /// `r = (r01 + r12 e^-2id) / (1 + r01 r12 e^-2id)`, `r12` being what the film sees of all
+    /// below it: the same as the matrix, with one turn of the phase a step.
+    pub(super) fn under_a_film(
+        &self,
+        film: OpticalMaterial,
+        step: Length,
+        count: usize,
+        wavelength_idx: usize,
+    ) -> Vec<f64> {
+        let mut sums = vec![0.0; count];
+        let views: &[Polarization] = if self.angle_rad == 0.0 {
+            &[Polarization::Across]
+        } else {
+            &[Polarization::Across, Polarization::Within]
+        };
+        for &polarization in views {
+            let wave = Wave::new(self.angle_rad, wavelength_idx, polarization);
+            let (_, eta_0) = wave.admittance(Complex::ONE);
+            let (n_cos, eta) = wave.admittance(film.index(wavelength_idx));
+            let [b, c] = self.fields(&wave, wavelength_idx);
+            let r01 = (eta_0 - eta) / (eta_0 + eta);
+            let r12 = (eta * b - c) / (eta * b + c);
+            let turn = (n_cos
+                * (4.0 * core::f64::consts::PI * step.to_nm() / wave.wavelength_nm))
+                .turned_back();
+            let mut phase = Complex::ONE;
+            for sum in &mut sums {
+                let below = r12 * phase;
+                let r = (r01 + below) / (Complex::ONE + r01 * below);
+                *sum += r.squared_size() / to_float(views.len());
+                phase = phase * turn;
+            }
+        }
+        sums
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "1 or 2")]
+fn to_float(count: usize) -> f64 {
+    count as f64
 }
 
 /// A plane wave in air.
@@ -94,6 +141,14 @@ struct Wave {
 }
 
 impl Wave {
+    fn new(angle_rad: f64, wavelength_idx: usize, polarization: Polarization) -> Self {
+        Self {
+            sine: num::sin(angle_rad),
+            wavelength_nm: wavelength_nm(wavelength_idx),
+            polarization,
+        }
+    }
+
     /// `N cos` and the admittance in a medium of index `N`.
     fn admittance(&self, index: Complex) -> (Complex, Complex) {
         if self.sine == 0.0 {

@@ -29,7 +29,7 @@ pub use request::{
     PRESSURE, TARGET, TEMPERATURE, TIME, schema,
 };
 
-use crate::color::{FilmColor, oxide_on_silicon};
+use crate::color::{Appearance, Film, FilmColor, OpticalMaterial, oxide_on_silicon};
 use crate::constants::SILICON_PER_OXIDE;
 use crate::error::RequestError;
 use crate::num::{linspace, to_count};
@@ -60,6 +60,8 @@ pub struct OxidationResults {
     pub linear_um_h: f64,
     /// Color of the oxide on silicon.
     pub color: FilmColor,
+    /// Its spectrum, and the colors of thinner and thicker oxides.
+    pub appearance: Appearance,
     /// Oxide against time.
     pub curve: OxideCurve,
     /// The same up to one and a half times the time; none for a recipe of segments.
@@ -303,7 +305,13 @@ fn report(
         rate_nm_min: law.rate_um_h(oxide.to_um()) * 1000.0 / 60.0,
         parabolic_um2_h: law.parabolic_um2_h,
         linear_um_h: law.linear_um_h,
-        color: oxide_on_silicon(oxide),
+        color: oxide_on_silicon(oxide, checked.view),
+        appearance: Appearance::of_film(
+            Film { material: OpticalMaterial::ThermalOxide, thickness: oxide },
+            &[],
+            OpticalMaterial::Silicon,
+            checked.view,
+        ),
         curve,
         extended_curve,
     };

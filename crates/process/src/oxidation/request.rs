@@ -7,6 +7,7 @@ use super::growth::Segment;
 use super::law::{Conditions, Surface};
 use crate::bench::OperationSchema;
 use crate::bound::{Bound, Scale};
+use crate::color::{Illuminant, VIEW_ANGLE, View};
 use crate::error::RequestError;
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, Dopant, Orientation, OxidationModel, WetParameterSet};
@@ -136,6 +137,8 @@ pub(super) struct OxidationRequest {
     parameter_set: Option<WetParameterSet>,
     doping: Option<DopingFields>,
     hcl_percent: Option<f64>,
+    lamp: Option<Illuminant>,
+    view_angle_deg: Option<f64>,
     segments: Option<Vec<SegmentFields>>,
 }
 
@@ -179,6 +182,8 @@ pub(super) struct Checked {
     pub(super) conditions: Conditions,
     pub(super) initial: Length,
     pub(super) question: Question,
+    /// How the wafer is looked at afterwards.
+    pub(super) view: View,
     /// Whether the request named a model or a parameter set by itself.
     pub(super) names_model: bool,
     pub(super) names_parameter_set: bool,
@@ -208,6 +213,7 @@ impl OxidationRequest {
             initial,
             names_model: self.model.is_some(),
             names_parameter_set: self.parameter_set.is_some(),
+            view: View::check(self.lamp, self.view_angle_deg)?,
             question: self.question()?,
         })
     }
@@ -326,7 +332,16 @@ pub fn schema() -> OperationSchema {
     ambient.values.retain(|&(word, _)| word != Ambient::Inert.word());
     OperationSchema {
         operation: "oxidation",
-        numbers: vec![TEMPERATURE, TIME, TARGET, INITIAL_OXIDE, PRESSURE, HCL, DOPING],
+        numbers: vec![
+            TEMPERATURE,
+            TIME,
+            TARGET,
+            INITIAL_OXIDE,
+            PRESSURE,
+            HCL,
+            DOPING,
+            VIEW_ANGLE,
+        ],
         choices: vec![
             ambient,
             Orientation::choice("orientation", "Wafer face", Some(Orientation::Face100)),
@@ -337,6 +352,7 @@ pub fn schema() -> OperationSchema {
                 Some(WetParameterSet::Deal1988Steam),
             ),
             Dopant::choice("doping.dopant", "Dopant at the surface", None),
+            Illuminant::choice("lamp", "Light", Some(Illuminant::D65)),
         ],
     }
 }
