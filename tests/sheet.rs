@@ -63,11 +63,13 @@ fn products_of_sheet_resistance_and_depth_follow_the_table() {
 
 #[test]
 fn factors_of_four_probes_follow_the_published_tables() {
-    use barewafer_process::electrical::probing::{thickness_factor, wafer_factor};
+    use barewafer_process::electrical::probing::{
+        four_point_ohm_sq, thickness_factor, wafer_factor,
+    };
     for row in reference("four_point_factors.csv") {
         let ratio = row.required("ratio");
         let found = match row.text("quantity") {
-            "wafer" => wafer_factor(ratio) * core::f64::consts::PI / 2.0_f64.ln(),
+            "wafer" => wafer_factor(ratio) * four_point_ohm_sq(1.0),
             "thickness" => thickness_factor(ratio),
             other => panic!("no quantity {other}"),
         };

@@ -37,6 +37,13 @@ export const BENCHES = [
     operations: ["implantation"],
     exercise: "imp-peak",
   },
+  {
+    id: "four-point",
+    name: "Four-point",
+    question: "How well does the doped layer conduct, and what do four probes read?",
+    operations: ["sheet"],
+    exercise: "sil-four-point",
+  },
 ];
 
 /**

@@ -65,8 +65,9 @@
  *   set?: Readonly<Record<string, string>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ title: string, folded?: boolean, items: (string | Mode)[] }} Group
+ * @typedef {{ label: string, help: string }} TextField
  * @typedef {{ operation: string, label: string, groups: Group[],
- *   start: Settings }} Form
+ *   start: Settings, texts?: Readonly<Record<string, TextField>> }} Form
  * @typedef {{ name: string, note: string, settings: Settings }} Preset
  * @typedef {{ id: string, name: string, question: string, operations: string[],
  *   exercise: string }} Bench

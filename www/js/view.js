@@ -29,6 +29,7 @@ const PICTURES = {
   predeposition: "The doped layer",
   drive_in: "The doped layer",
   implantation: "The wafer under the beam",
+  sheet: "The layers under the probes, depth to scale",
 };
 
 /**

@@ -31,6 +31,8 @@ pub enum BenchName {
     DiffusionTube,
     /// Implantation.
     Implanter,
+    /// Sheet resistance.
+    FourPoint,
 }
 
 /// An exercise.

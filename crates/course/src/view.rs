@@ -232,6 +232,7 @@ mod tests {
             BenchName::WetBench,
             BenchName::DiffusionTube,
             BenchName::Implanter,
+            BenchName::FourPoint,
         ] {
             assert!(benches.contains(&bench), "{bench:?}");
         }

@@ -70,6 +70,9 @@ pub(super) const RESISTIVITY: Bound = decades(bound(
     1.0,
     None,
 ));
+/// Dose at the surface of a drive-in that is measured.
+pub(super) const DRIVEN_DOSE: Bound =
+    Bound { field: "start.start.dose_cm2", ..START_DOSE };
 /// Temperature of the last anneal, which limits how much is active.
 pub(super) const ACTIVE_LIMIT: Bound = Bound {
     published: Some((800.0, 1150.0)),
@@ -292,7 +295,7 @@ pub fn schema() -> OperationSchema {
         numbers: vec![
             SUBSTRATE,
             RESISTIVITY,
-            START_DOSE,
+            DRIVEN_DOSE,
             GAUSSIAN_DOSE,
             GAUSSIAN_RANGE,
             GAUSSIAN_STRAGGLE,
