@@ -10,6 +10,7 @@ export const BENCHES = /** @type {const} */ ([
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
   { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in"] },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
+  { id: "four-point", name: "Four-point", operations: ["sheet"] },
 ]);
 
 export class Lab {

@@ -15,6 +15,7 @@ const SLIDERS = [
   { name: "implant energy", bench: "implanter", path: "energy_kev" },
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "etch time", bench: "wet-bench", path: "time_s" },
+  { name: "measured dose", bench: "four-point", path: "start.gaussian.dose_cm2" },
 ];
 
 for (const { name, bench, path } of SLIDERS) {
