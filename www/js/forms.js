@@ -462,7 +462,7 @@ export const FORMS = {
       "start.start.dose_cm2": 1e15,
       "start.start.energy_kev": 80,
       "profile.csv":
-        "depth_um,boron_cm3\n0,9e19\n0.1,8e19\n0.2,4e19\n0.3,9e18\n0.4,1e18\n0.5,6e16\n0.6,3e15\n0.7,1e14\n",
+        "depth_um,boron_cm3\n0,9e19\n0.1,8e19\n0.2,4e19\n0.3,9e18\n0.4,1e18\n0.5,6e16\n0.6,3e15\n0.7,1e14\n0.8,1e13\n",
       wafer: "ordered",
       "substrate.type": "n",
       "substrate.resistivity_ohm_cm": 4.5,

@@ -28,7 +28,7 @@ pub(super) fn charts(report: &Report, results: &SheetResults) -> Vec<Chart> {
         .iter()
         .skip(1)
         .filter_map(|c| depth_of(&c.x, &c.y, y.min))
-        .chain(results.junction_depth_um.map(|j| 1.2 * j))
+        .chain(results.junction_depth_um.map(|j| 1.45 * j))
         .fold(0.0, f64::max);
     let last = depth.last().copied().unwrap_or(1.0);
     let x = depth_axis(if 0.0 < deepest { deepest.min(last) } else { last }, "Depth");

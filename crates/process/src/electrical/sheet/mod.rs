@@ -284,7 +284,7 @@ fn shown(
     let deepest = if profile.dopants.is_empty() {
         f64::INFINITY
     } else {
-        deep.max((1.25 * junction).min(end)).max(1e-3)
+        deep.max((1.5 * junction).min(end)).max(1e-3)
     };
     silicon::thinned(profile, deepest, junctions_um)
 }
