@@ -105,7 +105,7 @@ fn every_answer_has_a_working_and_hazards() {
         for hazard in hazards {
             assert!(report["hazards"].to_string().contains(&format!("\"{hazard}\"")));
         }
-        let warned = report["warnings"].to_string().contains("oxidizing_ambient");
+        let warned = report["warnings"].to_string().contains("enhancement_left_out");
         assert_eq!(warned, ambient != "inert");
         let points = list(&report["results"]["profile"]["depth_um"]).len();
         assert!((60..=200).contains(&points), "{points} points");
@@ -334,48 +334,33 @@ fn bad_requests_are_explained() {
 }
 
 #[test]
-fn what_is_not_modeled_is_named_and_its_plain_value_changes_nothing() {
+fn a_predeposition_grows_no_oxide() {
     let plain = json!({"operation": "predeposition", "dopant": "boron",
         "temperature_c": 950, "time_min": 30});
-    let drive_in = json!({"operation": "drive_in", "start": plain,
-        "temperature_c": 1100, "time_min": 30});
-    let ramp = json!({"start_c": 800, "up_c_s": 5, "down_c_s": 5});
-    for (base, own, takes_target) in [
-        (&plain, ("target", json!("polysilicon")), true),
-        (&drive_in, ("ramp", ramp), false),
+    let with = |field: &str, value: Value| {
+        let mut request = plain.clone();
+        request[field] = value;
+        request
+    };
+    // Its surface is held by the source, whatever an oxide would take.
+    for request in [
+        with("oxidation_enhanced_diffusion", json!(false)),
+        with("boron_segregation", json!("colby_katz_1976")),
+        with("donor_segregation", json!(30)),
+        with("target", json!("silicon")),
     ] {
-        for (field, value) in [
-            ("oxidation_enhanced_diffusion", json!(true)),
-            ("boron_segregation", json!("colby_katz_1976")),
-            ("donor_segregation", json!(30)),
-            own,
-        ] {
-            let mut request = base.clone();
-            request[field] = value;
-            let error = barewafer_process::run_text(request.to_string().as_bytes())
-                .expect_err("not modeled");
-            assert_eq!((error.code, error.field.as_str()), ("not_available_yet", field));
-            assert!(error.message.starts_with(field), "{error}");
-        }
-        let mut request = base.clone();
-        for (field, value) in [
-            ("oxidation_enhanced_diffusion", json!(false)),
-            ("boron_segregation", json!("antoniadis_1979")),
-            ("donor_segregation", json!(10)),
-        ] {
-            request[field] = value;
-        }
-        if takes_target {
-            request["target"] = json!("silicon");
-        }
-        assert_eq!(ask(&request), ask(base));
+        assert_eq!(ask(&request), ask(&plain));
     }
+    let error = |request: Value| {
+        barewafer_process::run_text(request.to_string().as_bytes()).expect_err("refused")
+    };
+    let enhanced = with("oxidation_enhanced_diffusion", json!(true));
+    assert_eq!(error(enhanced.clone()).code, "conflict");
+    assert_eq!(error(with("donor_segregation", json!(0))).code, "out_of_range");
     // The step inside a start is held to the same.
-    let mut inside = drive_in;
-    inside["start"]["donor_segregation"] = json!(3);
-    let error = barewafer_process::run_text(inside.to_string().as_bytes())
-        .expect_err("not modeled");
-    assert_eq!(error.field, "start.donor_segregation");
+    let inside = error(json!({"operation": "drive_in", "start": enhanced,
+        "temperature_c": 1100, "time_min": 30}));
+    assert_eq!(inside.field, "start.oxidation_enhanced_diffusion");
 }
 
 #[test]

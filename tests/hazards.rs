@@ -19,7 +19,7 @@ fn the_kernel_reads_the_file_as_it_stands() {
     let file = reference("hazards.csv");
     let table = table();
     assert_eq!(file.len(), table.len());
-    assert_eq!(table.len(), 48);
+    assert_eq!(table.len(), 55);
     for (line, row) in file.iter().zip(&table) {
         assert_eq!(line.text("id"), row.id);
         let cell = |column: &str| line.text(column).trim_matches('-').to_owned();
@@ -198,7 +198,17 @@ const STEPS: &[(&str, &[&str], &[&str])] = &[
     ("predeposition", &["dilute_vapor", "boron"], &["B2H6", "O2", "HEAT"]),
     ("predeposition", &["dilute_vapor", "phosphorus"], &["PH3", "O2", "HEAT"]),
     ("predeposition", &["solid_disc", "boron"], &["N2", "HEAT"]),
-    ("predeposition", &["doped_glass", "arsenic", "polysilicon"], &["N2", "HEAT"]),
+    (
+        "predeposition",
+        &["doped_glass", "arsenic", "polysilicon"],
+        &["AS2O3", "N2", "HEAT"],
+    ),
+    ("predeposition", &["dilute_vapor", "arsenic"], &["ASH3", "O2", "HEAT"]),
+    ("predeposition", &["dilute_vapor", "antimony"], &["SBH3", "O2", "HEAT"]),
+    ("predeposition", &["doped_glass", "antimony"], &["SB2O3", "N2", "HEAT"]),
+    ("predeposition", &["doped_glass", "indium"], &["INDIUM", "N2", "HEAT"]),
+    ("predeposition", &["dilute_vapor", "gallium"], &["H2", "N2", "HEAT"]),
+    ("predeposition", &["doped_glass", "aluminum"], &["N2", "HEAT"]),
     ("implantation", &["boron"], &["BF3", "HV_XRAY", "VACUUM", "CRYO"]),
     ("implantation", &["bf2"], &["BF3", "HV_XRAY", "VACUUM", "CRYO"]),
     ("implantation", &["arsenic"], &["ASH3", "HV_XRAY", "VACUUM"]),
@@ -218,7 +228,7 @@ const STEPS: &[(&str, &[&str], &[&str])] = &[
     ("deposition", &["deposited_oxide", "spin_on"], &["IPA", "PGMEA", "HEAT"]),
     ("deposition", &["aluminum", "sputter"], &["RF_PLASMA", "VACUUM", "CYL"]),
     ("deposition", &["aluminum", "evaporation"], &["HV_XRAY", "VACUUM", "CYL"]),
-    ("planarization", &["deposited_oxide"], &["SHARPS"]),
+    ("planarization", &["deposited_oxide"], &["SLURRY", "SHARPS"]),
     ("spin_coating", &["demo-p12"], &["PGMEA", "RESIST"]),
     ("spin_coating", &["demo-p12", "primed"], &["PGMEA", "RESIST", "HMDS", "HEAT"]),
     ("spin_coating", &["edge_bead_removal"], &["ACETONE", "PGMEA", "RESIST"]),
@@ -248,12 +258,12 @@ const STEPS: &[(&str, &[&str], &[&str])] = &[
     ("wet_etch", &["acetone", "resist"], &["ACETONE", "IPA"]),
     ("dry_etch", &["chf3_o2"], &["PLASMA_BY", "CF4", "RF_PLASMA", "VACUUM"]),
     ("dry_etch", &["chf3_ar"], &["PLASMA_BY", "CF4", "RF_PLASMA", "VACUUM"]),
-    ("dry_etch", &["cf4_h2"], &["PLASMA_BY", "CF4", "RF_PLASMA", "VACUUM"]),
+    ("dry_etch", &["cf4_h2"], &["PLASMA_BY", "H2", "CF4", "RF_PLASMA", "VACUUM"]),
     ("dry_etch", &["c4f8"], &["PLASMA_BY", "CF4", "RF_PLASMA", "VACUUM"]),
     ("dry_etch", &["cf4_o2", "nitride"], &["PLASMA_BY", "CF4", "RF_PLASMA", "VACUUM"]),
     ("dry_etch", &["sf6", "polysilicon"], &["PLASMA_BY", "SF6", "RF_PLASMA", "VACUUM"]),
-    ("dry_etch", &["hbr_cl2"], &["CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"]),
-    ("dry_etch", &["bcl3_cl2"], &["CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"]),
+    ("dry_etch", &["hbr_cl2"], &["CL2", "PLASMA_BY", "HBR", "RF_PLASMA", "VACUUM"]),
+    ("dry_etch", &["bcl3_cl2"], &["CL2", "BCL3", "PLASMA_BY", "RF_PLASMA", "VACUUM"]),
     ("dry_etch", &["oxygen", "resist"], &["OZONE", "O2", "RF_PLASMA", "VACUUM"]),
     ("exposure", &["gas_cylinder"], &["OZONE", "UV", "N2", "CYL"]),
 ];

@@ -1,7 +1,7 @@
 /**
  * Times the built lab in a real browser and prints one JSON object: `requests` with the median of
  * each request of the shared list, `paints` with the time from moving a slider to the painted
- * frame, as the page measures it itself.
+ * frame, as the page measures it itself, `ions` with the times of a run of single ions.
  */
 
 import { readFile } from "node:fs/promises";
@@ -19,6 +19,8 @@ const SLIDERS = [
   { bench: "furnace", path: "time_min" },
   { bench: "spinner", path: "speed_rpm" },
   { bench: "wet-bench", path: "time_s" },
+  { bench: "dry-etcher", path: "time_s" },
+  { bench: "polisher", path: "time_s" },
   { bench: "diffusion-tube", path: "temperature_c" },
   { bench: "implanter", path: "energy_kev" },
 ];
@@ -41,9 +43,13 @@ await new Lab(page, server.address).ready();
 const requests = [];
 for (const [name, request] of Object.entries(REQUESTS)) {
   const times = await page.evaluate(async (json) => {
-    const glue = await import(new URL("pkg/barewafer_lab.js", document.baseURI).href);
+    const { BENCHES } = await import(new URL("js/benches.js", document.baseURI).href);
+    const { family } = BENCHES.find((/** @type {{ operations: unknown[] }} */ bench) =>
+      bench.operations.includes(/** @type {{ operation?: unknown }} */ (json).operation),
+    );
+    const glue = await import(new URL(`pkg/${family}.js`, document.baseURI).href);
     await glue.default({
-      module_or_path: new URL("pkg/barewafer_lab_bg.wasm", document.baseURI),
+      module_or_path: new URL(`pkg/${family}_bg.wasm`, document.baseURI),
     });
     /** @param {number} count */
     const run = (count) => {
@@ -83,6 +89,50 @@ for (const { bench, path } of SLIDERS) {
   });
 }
 
+/**
+ * Single ions in the page: from the wish to the first tracks, to the last ion, and from Cancel to
+ * the end.
+ * @param {string} fragment
+ */
+async function timeIons(fragment) {
+  await page.goto(`${server.address}#v=1&bench=implanter`);
+  await page.reload();
+  await new Lab(page, server.address).ready();
+  return page.evaluate(async (hash) => {
+    /** @param {() => unknown} condition */
+    const until = async (condition) => {
+      while (!condition()) await new Promise((resolve) => requestAnimationFrame(resolve));
+      return performance.now();
+    };
+    const flies = () => document.querySelector("lab-reading .flown");
+    /** @param {number} seed */
+    const start = (seed) => {
+      location.hash = `${hash}&seed=${seed}`;
+      return performance.now();
+    };
+    const first = start(1);
+    const seen = await until(flies);
+    const landed = await until(() => !flies());
+    start(2);
+    await until(flies);
+    await new Promise((resolve) => setTimeout(resolve, 250));
+    const clicked = performance.now();
+    /** @type {HTMLButtonElement | null} */
+    const cancel = document.querySelector("lab-reading [data-verb=cancel]");
+    cancel?.click();
+    const ended = await until(() => !flies());
+    const cancelMs = cancel ? ended - clicked : NaN;
+    return { first_ms: seen - first, all_ms: landed - first, cancel_ms: cancelMs };
+  }, fragment);
+}
+
+const ions = [
+  {
+    name: "5000 boron ions, 100 keV",
+    ...(await timeIons("#v=1&bench=implanter&model=monte_carlo&ions=5000")),
+  },
+];
+
 await browser.close();
 await server.close();
-console.log(JSON.stringify({ requests, paints }, null, 2));
+console.log(JSON.stringify({ requests, paints, ions }, null, 2));

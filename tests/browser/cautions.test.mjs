@@ -78,3 +78,15 @@ test("a measured layer brings the cautions of the step that made it", async (t) 
   await lab.follow("#v=1&bench=four-point&start=implanted");
   await lab.cautions().first().waitFor();
 });
+
+test("a plasma shows its gases and what it leaves; a strip in piranha its own", async (t) => {
+  const lab = await visit(t, "#v=1&bench=dry-etcher");
+  const gases = await lab.page.locator("lab-caution").innerText();
+  assert.match(gases, /chlorine/i);
+  assert.match(gases, /hydrogen bromide/i);
+  assert.match(gases, /by-products/i);
+  const strip = await visit(t, "#v=1&bench=dry-etcher&operation=resist_strip&method=piranha");
+  const bath = await strip.page.locator("lab-caution").innerText();
+  assert.match(bath, /peroxide slowly into acid/i);
+  assert.match(bath, /aluminum/i);
+});

@@ -12,6 +12,9 @@ const FIELDS = [
   { bench: "furnace", path: "time_min", unit: "min" },
   { bench: "spinner", path: "speed_rpm", unit: "rpm" },
   { bench: "wet-bench", path: "time_s", unit: "s" },
+  { bench: "deposition", path: "time_min", unit: "min" },
+  { bench: "dry-etcher", path: "step_height_nm", unit: "nm" },
+  { bench: "polisher", path: "pressure_kpa", unit: "kPa" },
   { bench: "diffusion-tube", path: "temperature_c", unit: "°C" },
   { bench: "implanter", path: "energy_kev", unit: "keV" },
 ];

@@ -76,6 +76,28 @@ const EXERCISES = [
     feedback: /edges of the line/,
   },
   {
+    bench: "dry-etcher",
+    exercise: "etch-selectivity",
+    prompt: new RegExp(
+      `Polysilicon ${N}\\s*nm .*? steps ${N}\\s*nm .*? with ${N}\\s*% .*? lose ${N}\\s*nm`,
+    ),
+    solve: ([film = 0, step = 0, over = 0, loss = 0]) => ({
+      right: (step + (film * over) / 100) / loss,
+      slip: step / loss,
+    }),
+    feedback: /safety over-etch/,
+  },
+  {
+    bench: "polisher",
+    exercise: "pol-level",
+    prompt: new RegExp(`features ${N}\\s*nm .*? cover ${N}\\s*% .*? loses ${N}\\s*nm/min`),
+    solve: ([step = 0, dense = 0, rate = 0]) => ({
+      right: ((60 * step) / rate) * (dense / 100),
+      slip: (60 * step) / rate,
+    }),
+    feedback: /share of the load/,
+  },
+  {
     bench: "diffusion-tube",
     exercise: "dif-drive",
     prompt: new RegExp(

@@ -8,7 +8,14 @@ export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
   { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
-  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in"] },
+  { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
+  { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },
+  { id: "polisher", name: "Polisher", operations: ["planarization"] },
+  {
+    id: "diffusion-tube",
+    name: "Diffusion tube",
+    operations: ["predeposition", "drive_in", "anneal"],
+  },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
   { id: "four-point", name: "Four-point", operations: ["sheet"] },
 ]);
@@ -136,6 +143,44 @@ export class Lab {
     throw new Error(`unchanged after three seconds: ${same.join(", ")}`);
   }
 
+  /** The count of single ions while they fly. */
+  flown() {
+    return this.page.locator("lab-reading .flown");
+  }
+
+  /** How many have flown, as the count says. */
+  async ionsFlown() {
+    const text = (await this.flown().textContent()) ?? "";
+    return Number(text.split(" of ")[0]?.replace(/\D/g, ""));
+  }
+
+  /**
+   * A number among the results in big type.
+   * @param {string} name
+   */
+  async result(name) {
+    const output = this.page.locator(`lab-reading [data-result="${name}"] output`);
+    return Number.parseFloat(((await output.textContent()) ?? "").replace(/[\s\u202f]/g, ""));
+  }
+
+  /** Opens every folded group of settings. */
+  async openGroups() {
+    for (const summary of await this.page
+      .locator("lab-settings details:not([open]) > summary")
+      .all()) {
+      await summary.click();
+    }
+  }
+
+  /**
+   * Chooses a word of a list.
+   * @param {string} path
+   * @param {string} word
+   */
+  async choose(path, word) {
+    await this.field(path).locator("select").selectOption(word);
+  }
+
   /** The open cautions of the bench. */
   cautions() {
     return this.page.locator("lab-caution .caution");
@@ -144,6 +189,11 @@ export class Lab {
   /** What the lab refused from the address, in words. */
   notices() {
     return this.page.locator("#notices");
+  }
+
+  /** What is said while a part of the kernel is loaded, and if it does not come. */
+  loading() {
+    return this.page.locator("#starting");
   }
 
   /** Whether the page needs no sideways scrolling. */

@@ -33,7 +33,7 @@ test("a wasm file that does not come is named, and a retry is offered", async (t
   let blocked = true;
   const lab = await visit(t, "", {
     load: false,
-    console: /barewafer_lab_bg\.wasm|Failed to load resource|503/,
+    console: /films_bg\.wasm|Failed to load resource|503/,
     prepare: async (page) => {
       await page.route("**/*.wasm", (route) =>
         blocked ? route.fulfill({ status: 503, body: "busy" }) : route.continue(),
@@ -41,7 +41,7 @@ test("a wasm file that does not come is named, and a retry is offered", async (t
     },
   });
   await lab.page
-    .getByText(/barewafer_lab_bg\.wasm/)
+    .getByText(/films_bg\.wasm/)
     .first()
     .waitFor();
   blocked = false;

@@ -41,14 +41,19 @@ export function writeAddress(place) {
 }
 
 /**
- * Reads a fragment.
+ * The bench that a fragment leads to: what has to be known before the rest can be read.
  * @param {string} fragment
- * @param {readonly import("./types.js").OperationSchema[]} schema
- * @returns {Place}
  */
-export function readAddress(fragment, schema) {
-  /** @type {string[]} */
-  const notices = [];
+export function benchIn(fragment) {
+  return benchOf(queryOf(fragment, []).get("bench") ?? "");
+}
+
+/**
+ * The fields of a fragment; none if it is too long or of another version.
+ * @param {string} fragment
+ * @param {string[]} notices
+ */
+function queryOf(fragment, notices) {
   let text = fragment.replace(/^#/, "");
   if (text.length > LONGEST) {
     notices.push(`The link is longer than ${LONGEST} characters and was not read.`);
@@ -56,10 +61,21 @@ export function readAddress(fragment, schema) {
   }
   const query = new URLSearchParams(text);
   const version = query.get("v");
-  if (text !== "" && version !== "1") {
-    notices.push(`The link's version ${shown(version ?? "(none)")} is not 1; it was not read.`);
-    for (const key of [...query.keys()]) query.delete(key);
-  }
+  if (text === "" || version === "1") return query;
+  notices.push(`The link's version ${shown(version ?? "(none)")} is not 1; it was not read.`);
+  return new URLSearchParams();
+}
+
+/**
+ * Reads a fragment.
+ * @param {string} fragment
+ * @param {readonly import("./types.js").OperationSchema[]} schema of the family of its bench
+ * @returns {Place}
+ */
+export function readAddress(fragment, schema) {
+  /** @type {string[]} */
+  const notices = [];
+  const query = queryOf(fragment, notices);
   const wanted = query.get("bench") ?? "";
   if (wanted !== "" && !BENCHES.some((b) => b.id === wanted)) {
     const names = BENCHES.map((b) => b.id).join(", ");
@@ -122,7 +138,9 @@ function isField(operation, path) {
     group.items.some((item) =>
       typeof item === "string"
         ? item === path
-        : item.options.some((option) => option.fields.includes(path)),
+        : "mode" in item
+          ? item.options.some((option) => option.fields.includes(path))
+          : item.fields.includes(path),
     ),
   );
 }

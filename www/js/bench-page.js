@@ -1,7 +1,7 @@
 /** The Benches place: verbs of the elements become actions, new states become views. */
 
 import { alertNow, announce } from "./announce.js";
-import { readAddress, writeAddress } from "./address.js";
+import { benchIn, readAddress, writeAddress } from "./address.js";
 import { benchOf } from "./benches.js";
 import { Exercises } from "./exercises.js";
 import { formOf } from "./forms.js";
@@ -11,13 +11,13 @@ import { printSheet } from "./print.js";
 import { readingOf } from "./readings.js";
 import { buildRequest } from "./request.js";
 import { copy, saveChart, savePicture } from "./save.js";
+import { detailsOf, schema } from "./lab.js";
 import { describe } from "./schema.js";
 import { eraseAll } from "./storage.js";
 import { Store, exerciseOf, firstState, isHidden, settingsOf } from "./store.js";
 import { fileName } from "./table.js";
 import { onSystemTheme, applyTheme, setTheme } from "./theme.js";
 import { View } from "./view.js";
-import { detailsOf } from "./lab.js";
 
 /** A run longer than this is said to be computing, and can be stopped. */
 const SLOW_MS = 300;
@@ -28,12 +28,12 @@ const REST_MS = 400;
 const NARROW = "(max-width: 38rem), (min-width: 62rem) and (max-width: 79.99rem)";
 
 /**
- * @param {WebAssembly.Module} module
- * @param {import("./types.js").OperationSchema[]} schema
+ * Mounts the benches, once the part of the kernel for the one in the address is in use.
+ * @param {import("./family-loader.js").FamilyLoader} loader
  */
-export function mount(module, schema) {
+export function mount(loader) {
   const store = new Store(firstState());
-  const view = new View(schema);
+  const view = new View();
   const narrow = matchMedia(NARROW);
   let slowTimer = 0;
   let addressTimer = 0;
@@ -42,14 +42,21 @@ export function mount(module, schema) {
   /** @type {import("./types.js").Json | null} */
   let answered = null;
 
-  const kernel = new Kernel(module, {
+  const kernel = new Kernel({
     done: (request, answer) => {
       settle();
-      answered = request;
-      store.dispatch({ kind: "answered", operation: String(request["operation"]), answer });
+      const operation = String(request["operation"]);
+      if (operation === store.state.operation) answered = landed(request, answer);
+      store.dispatch({ kind: "answered", operation, answer });
       restAddress();
       if (isHidden(store.state)) return;
       announce(readingOf(store.state.operation, answer.report.results).spokenSummary);
+    },
+    progress: (request, answer, flown) => {
+      settle();
+      const operation = String(request["operation"]);
+      if (operation === store.state.operation) answered = landed(request, answer);
+      store.dispatch({ kind: "progress", operation, answer, flown });
     },
     refused: (request, error) => {
       settle();
@@ -64,6 +71,16 @@ export function mount(module, schema) {
   });
   const exercises = new Exercises(store);
 
+  /**
+   * The request that gives the picture in view: of single ions, with those that have flown.
+   * @param {import("./types.js").Json} request
+   * @param {import("./types.js").Answer} answer
+   */
+  function landed(request, answer) {
+    const done = answer.report.results["ions_done"];
+    return typeof done === "number" && done > 0 ? { ...request, ions: done } : request;
+  }
+
   function settle() {
     clearTimeout(slowTimer);
     view.slow = false;
@@ -74,7 +91,7 @@ export function mount(module, schema) {
     const settings = settingsOf(store.state);
     const known = (/** @type {string} */ path) =>
       formOf(operation).texts?.[path] !== undefined ||
-      describe(schema, operation, path, settings) !== null;
+      describe(schema(), operation, path, settings) !== null;
     clearTimeout(slowTimer);
     slowTimer = window.setTimeout(() => {
       view.slow = true;
@@ -98,9 +115,11 @@ export function mount(module, schema) {
     }, REST_MS);
   }
 
-  function restore() {
-    const place = readAddress(location.hash, schema);
-    written = location.hash;
+  async function restore() {
+    const fragment = location.hash;
+    if (!(await loader.need(benchIn(fragment).family))) return;
+    const place = readAddress(fragment, schema());
+    written = fragment;
     store.dispatch({ kind: "place", ...place });
     const open = exerciseOf(store.state);
     if (place.exercise === "") store.dispatch({ kind: "exercise", exercise: null });
@@ -133,8 +152,10 @@ export function mount(module, schema) {
 
   /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
   const verbs = {
-    go: ({ bench }) => {
+    go: async ({ bench }) => {
       const there = benchOf(String(bench));
+      // The bench in view stays until the other one can be shown.
+      if (!(await loader.need(there.family))) return;
       const operations = there.operations;
       const last = operations.find((o) => o === store.state.operation) ?? operations[0] ?? "";
       store.dispatch({ kind: "go", bench: there.id, operation: last });
@@ -197,6 +218,7 @@ export function mount(module, schema) {
       });
     },
     restart: () => kernel.restart(),
+    cancel: () => kernel.halt(),
     stop: () => {
       kernel.stop();
       settle();
@@ -239,9 +261,9 @@ export function mount(module, schema) {
   }
   store.subscribe((state) => view.render(state, exercises));
   window.addEventListener("hashchange", () => {
-    if (location.hash !== written) restore();
+    if (location.hash !== written) void restore();
   });
-  window.addEventListener("beforeprint", () => printSheet(store.state, schema));
+  window.addEventListener("beforeprint", () => printSheet(store.state, schema()));
   document.getElementById("theme")?.addEventListener("change", (event) => {
     if (event.target instanceof HTMLSelectElement) setTheme(event.target.value);
     view.refresh();
@@ -272,6 +294,5 @@ export function mount(module, schema) {
     exercises.open(0);
     restAddress();
   });
-  restore();
-  document.getElementById("bench")?.removeAttribute("hidden");
+  void restore().then(() => document.getElementById("bench")?.removeAttribute("hidden"));
 }

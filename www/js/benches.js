@@ -1,9 +1,13 @@
-/** The benches, in the order of the strip. */
+/**
+ * The benches, in the order of the strip. The family of a bench is the part of the kernel that has
+ * its operations; it is loaded when the bench is first opened.
+ */
 
 /** @type {readonly import("./types.js").Bench[]} */
 export const BENCHES = [
   {
     id: "furnace",
+    family: "films",
     name: "Furnace",
     question: "How thick does the oxide grow, and how much silicon does it use up?",
     operations: ["oxidation"],
@@ -11,6 +15,7 @@ export const BENCHES = [
   },
   {
     id: "spinner",
+    family: "films",
     name: "Spinner",
     question: "How thick a film of resist does a spinning wafer keep?",
     operations: ["spin_coating"],
@@ -18,20 +23,47 @@ export const BENCHES = [
   },
   {
     id: "wet-bench",
+    family: "films",
     name: "Wet bench",
     question: "When is the film gone, and how far has the acid gone sideways?",
     operations: ["wet_etch"],
     exercise: "etch-bias",
   },
   {
+    id: "deposition",
+    family: "films",
+    name: "Deposition bench",
+    question: "How thick does the film grow, and how well does it cover a trench?",
+    operations: ["deposition"],
+    exercise: "dep-poly-time",
+  },
+  {
+    id: "dry-etcher",
+    family: "films",
+    name: "Dry etcher",
+    question: "Is the film gone at the step too, and what is left of the layer below?",
+    operations: ["dry_etch", "resist_strip"],
+    exercise: "etch-selectivity",
+  },
+  {
+    id: "polisher",
+    family: "films",
+    name: "Polisher",
+    question: "When is the wafer level, and how much film is left on the high places?",
+    operations: ["planarization"],
+    exercise: "pol-level",
+  },
+  {
     id: "diffusion-tube",
+    family: "doping",
     name: "Diffusion tube",
     question: "How deep do the dopant atoms go, and where is the junction?",
-    operations: ["predeposition", "drive_in"],
+    operations: ["predeposition", "drive_in", "anneal"],
     exercise: "dif-drive",
   },
   {
     id: "implanter",
+    family: "doping",
     name: "Implanter",
     question: "Where do the ions stop, and how many stay in the silicon?",
     operations: ["implantation"],
@@ -39,6 +71,7 @@ export const BENCHES = [
   },
   {
     id: "four-point",
+    family: "doping",
     name: "Four-point",
     question: "How well does the doped layer conduct, and what do four probes read?",
     operations: ["sheet"],

@@ -19,6 +19,24 @@ const LINES = {
     ink: ["M8 8v22h44V8M24 2v8M36 2v8", "M22 18a8 8 0 1 0 16 0a8 8 0 1 0-16 0"],
     amber: ["M8 14q4-3 8 0t8 0M36 14q4-3 8 0t8 0"],
   },
+  // A trench in section under a film that follows it.
+  deposition: {
+    ink: ["M4 18H22V31H38V18H56", "M12 2v5M30 2v8M48 2v5"],
+    amber: ["M4 13H24q3 0 3 3V27H33V16q0-3 3-3H56"],
+  },
+  // Two plates in a chamber, a wafer on the lower one, ions falling straight down.
+  "dry-etcher": {
+    ink: ["M6 4H54V30H6Z", "M16 9H44M16 26H44", "M22 24H38"],
+    amber: ["M22 12v8l-2-3m2 3l2-3M30 12v8l-2-3m2 3l2-3M38 12v8l-2-3m2 3l2-3"],
+  },
+  // A turning pad with a wafer pressed on it from above.
+  polisher: {
+    ink: [
+      "M4 24a26 5 0 1 0 52 0a26 5 0 1 0-52 0",
+      "M12 20a11 2.5 0 1 0 22 0a11 2.5 0 1 0-22 0M23 4v13",
+    ],
+    amber: ["M19 10l4 5l4-5", "M44 13q8 1 10 5l-3-1M54 18l1-3"],
+  },
   // A wafer surface with a profile falling into the depth.
   "diffusion-tube": {
     ink: ["M6 8H54M6 8V31M54 8V31", "M12 3v3M20 3v3M28 3v3M36 3v3M44 3v3"],

@@ -20,6 +20,99 @@ const BACKGROUND = {
   ],
 };
 
+/** @type {Mode} */
+const START = {
+  mode: "start",
+  label: "Start from",
+  options: [
+    {
+      word: "predeposition",
+      label: "a predeposition",
+      set: { "start.operation": "predeposition" },
+      fields: ["start.dopant", "start.temperature_c", "start.time_min"],
+    },
+    {
+      word: "dose",
+      label: "a dose at the surface",
+      fields: ["start.dopant", "start.dose_cm2"],
+    },
+    {
+      word: "implantation",
+      label: "an implant",
+      set: { "start.operation": "implantation" },
+      fields: ["start.dopant", "start.energy_kev", "start.dose_cm2"],
+    },
+  ],
+};
+
+/** @type {Mode} */
+const RAMP = {
+  mode: "heating",
+  label: "Heating and cooling",
+  options: [
+    { word: "none", label: "none: at temperature at once", fields: [] },
+    {
+      word: "ramp",
+      label: "ramps, set by hand",
+      fields: ["ramp.start_c", "ramp.up_c_s", "ramp.down_c_s"],
+    },
+  ],
+};
+
+/** @type {Mode} */
+const INTERSTITIALS = {
+  mode: "interstitials",
+  label: "Diffusion enhanced by oxidation",
+  options: [
+    { word: "off", label: "no", fields: [] },
+    {
+      word: "on",
+      label: "yes",
+      set: { oxidation_enhanced_diffusion: true },
+      fields: [],
+    },
+  ],
+};
+
+/** The part of a form that every heating of doped silicon has. */
+const HEATING_MODEL = [
+  RAMP,
+  INTERSTITIALS,
+  "initial_oxide_nm",
+  "orientation",
+  "evaporation_cm_s",
+  "boron_segregation",
+  "donor_segregation",
+  "accuracy",
+];
+
+/** Where a first visit to them starts. */
+const HEATING_START = {
+  compare: "nothing",
+  "start.dopant": "boron",
+  "start.temperature_c": 950,
+  "start.time_min": 30,
+  "start.dose_cm2": 1e15,
+  "start.energy_kev": 100,
+  wafer: "usual",
+  "substrate.type": "n",
+  "substrate.concentration_cm3": 1e15,
+  ambient: "inert",
+  diffusivity: "plummer_2000",
+  solution: "numerical",
+  heating: "none",
+  "ramp.start_c": 600,
+  "ramp.up_c_s": 0.1,
+  "ramp.down_c_s": 0.05,
+  interstitials: "off",
+  initial_oxide_nm: 0,
+  orientation: "100",
+  evaporation_cm_s: 0,
+  boron_segregation: "antoniadis_1979",
+  donor_segregation: 10,
+  accuracy: "interactive",
+};
+
 /** @type {Readonly<Record<string, import("./types.js").Form>>} */
 export const FORMS = {
   oxidation: {
@@ -182,6 +275,14 @@ export const FORMS = {
             ],
           },
           {
+            mode: "boron",
+            label: "Boron in the silicon",
+            options: [
+              { word: "little", label: "little: no effect", fields: [] },
+              { word: "given", label: "silicon in KOH or TMAH: by hand", fields: ["boron_cm3"] },
+            ],
+          },
+          {
             mode: "rate",
             label: "Etch rate",
             options: [
@@ -210,8 +311,356 @@ export const FORMS = {
       variant: "wet",
       strength: "usual",
       concentration_percent: 10,
+      boron: "little",
+      boron_cm3: 1e20,
       rate: "table",
       rate_nm_min: 100,
+    },
+  },
+  deposition: {
+    operation: "deposition",
+    label: "Deposition",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          {
+            mode: "shape",
+            label: "Surface",
+            options: [
+              { word: "flat", label: "flat", fields: [] },
+              {
+                word: "trench",
+                label: "with a trench",
+                fields: ["trench.width_um", "trench.depth_um"],
+              },
+            ],
+          },
+          "oxide_below_nm",
+        ],
+      },
+      {
+        title: "Film",
+        items: [
+          {
+            mode: "recipe",
+            label: "Film and method",
+            options: [
+              {
+                word: "polysilicon",
+                label: "polysilicon from silane (LPCVD)",
+                set: { film: "polysilicon", method: "lpcvd" },
+                fields: ["temperature_c"],
+              },
+              {
+                word: "doped_polysilicon",
+                label: "polysilicon doped while growing",
+                set: { film: "polysilicon", method: "lpcvd" },
+                fields: ["temperature_c", "dopant", "concentration_cm3"],
+              },
+              {
+                word: "nitride",
+                label: "silicon nitride (LPCVD)",
+                set: { film: "nitride", method: "lpcvd", variant: "stoichiometric" },
+                fields: ["temperature_c"],
+              },
+              {
+                word: "low_stress_nitride",
+                label: "low-stress nitride (LPCVD)",
+                set: { film: "nitride", method: "lpcvd", variant: "low_stress" },
+                fields: ["temperature_c"],
+              },
+              {
+                word: "teos",
+                label: "oxide from TEOS (LPCVD)",
+                set: { film: "deposited_oxide", method: "lpcvd", variant: "teos" },
+                fields: ["temperature_c"],
+              },
+              {
+                word: "lto",
+                label: "low-temperature oxide (LPCVD)",
+                set: { film: "deposited_oxide", method: "lpcvd", variant: "lto" },
+                fields: ["temperature_c"],
+              },
+              {
+                word: "glass",
+                label: "phosphorus glass (LPCVD)",
+                set: { film: "phosphorus_glass", method: "lpcvd" },
+                fields: ["temperature_c", "phosphorus_percent"],
+              },
+              {
+                word: "reflowed_glass",
+                label: "phosphorus glass, then reflow",
+                set: { film: "phosphorus_glass", method: "lpcvd" },
+                fields: [
+                  "temperature_c",
+                  "phosphorus_percent",
+                  "reflow.temperature_c",
+                  "reflow.time_min",
+                ],
+              },
+              {
+                word: "plasma_oxide",
+                label: "plasma oxide (PECVD)",
+                set: { film: "deposited_oxide", method: "pecvd" },
+                fields: [],
+              },
+              {
+                word: "plasma_nitride",
+                label: "plasma nitride (PECVD)",
+                set: { film: "nitride", method: "pecvd" },
+                fields: [],
+              },
+              {
+                word: "spun_glass",
+                label: "spun-on glass (by thickness)",
+                set: { film: "deposited_oxide", method: "spin_on" },
+                fields: [],
+              },
+              {
+                word: "sputtered",
+                label: "aluminum, sputtered",
+                set: { film: "aluminum", method: "sputter" },
+                fields: [],
+              },
+              {
+                word: "evaporated",
+                label: "aluminum, evaporated",
+                set: { film: "aluminum", method: "evaporation" },
+                fields: ["source_height_mm", "wafer_diameter_mm"],
+              },
+            ],
+          },
+          {
+            mode: "until",
+            label: "Run",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_min"] },
+              { word: "target", label: "to a thickness", fields: ["target_nm"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          {
+            mode: "energy",
+            label: "Activation energy",
+            options: [
+              { word: "usual", label: "of the film", fields: [] },
+              { word: "given", label: "set by hand", fields: ["activation_energy_ev"] },
+            ],
+          },
+          {
+            mode: "gas",
+            label: "Pressure in the tube",
+            options: [
+              { word: "usual", label: "usual for the film", fields: [] },
+              { word: "given", label: "set by hand", fields: ["pressure_pa"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      shape: "trench",
+      "trench.width_um": 1,
+      "trench.depth_um": 1,
+      oxide_below_nm: 0,
+      recipe: "polysilicon",
+      temperature_c: 620,
+      dopant: "phosphorus",
+      concentration_cm3: 2e20,
+      phosphorus_percent: 7,
+      "reflow.temperature_c": 1050,
+      "reflow.time_min": 30,
+      source_height_mm: 300,
+      wafer_diameter_mm: 100,
+      until: "time",
+      time_min: 30,
+      target_nm: 400,
+      energy: "usual",
+      activation_energy_ev: 1.7,
+      gas: "usual",
+      pressure_pa: 33,
+    },
+  },
+  dry_etch: {
+    operation: "dry_etch",
+    label: "Dry etch",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          "material",
+          "thickness_nm",
+          "step_height_nm",
+          {
+            mode: "below",
+            label: "Layer below",
+            options: [
+              { word: "usual", label: "usual for the film", fields: [] },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: ["stop.material", "stop.thickness_nm"],
+              },
+            ],
+          },
+          {
+            mode: "masked",
+            label: "Resist mask",
+            options: [
+              { word: "none", label: "none: the whole film", fields: [] },
+              {
+                word: "opening",
+                label: "an opening",
+                fields: ["mask.opening_um", "mask.thickness_nm"],
+              },
+              {
+                word: "line",
+                label: "a line",
+                fields: ["mask.line_um", "mask.thickness_nm"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Plasma",
+        items: [
+          "chemistry",
+          {
+            mode: "until",
+            label: "Etch",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              { word: "clear", label: "past clearing", fields: ["over_etch_percent"] },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          {
+            mode: "choosy",
+            label: "Selectivity to the layer below",
+            options: [
+              { word: "table", label: "from the table", fields: [] },
+              { word: "given", label: "measured: by hand", fields: ["selectivity"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      material: "polysilicon",
+      thickness_nm: 400,
+      step_height_nm: 0,
+      below: "given",
+      "stop.material": "thermal_oxide",
+      "stop.thickness_nm": 34,
+      masked: "line",
+      "mask.opening_um": 2,
+      "mask.line_um": 2,
+      "mask.thickness_nm": 1150,
+      chemistry: "hbr_cl2",
+      until: "time",
+      time_s: 110,
+      over_etch_percent: 20,
+      choosy: "table",
+      selectivity: 30,
+    },
+  },
+  resist_strip: {
+    operation: "resist_strip",
+    label: "Resist strip",
+    groups: [
+      { title: "Wafer", items: ["thickness_nm"] },
+      { title: "Recipe", items: ["method", "time_min"] },
+    ],
+    start: { thickness_nm: 1150, method: "oxygen_plasma", time_min: 3 },
+  },
+  planarization: {
+    operation: "planarization",
+    label: "Polishing",
+    groups: [
+      {
+        title: "Wafer",
+        items: [
+          "material",
+          "thickness_nm",
+          "step_height_nm",
+          "dense_fraction",
+          {
+            mode: "stopped",
+            label: "Stop layer on the high places",
+            options: [
+              { word: "none", label: "none", fields: [] },
+              {
+                word: "nitride",
+                label: "silicon nitride",
+                set: { "stop.material": "nitride" },
+                fields: [],
+              },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: ["stop.material", "selectivity"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Recipe",
+        items: [
+          {
+            mode: "until",
+            label: "Polish",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              { word: "target", label: "to a film", fields: ["target_nm"] },
+            ],
+          },
+          "pressure_kpa",
+          "speed_m_s",
+        ],
+      },
+      {
+        title: "Model",
+        folded: true,
+        items: [
+          {
+            mode: "pad",
+            label: "Preston coefficient",
+            options: [
+              { word: "usual", label: "usual for oxide", fields: [] },
+              { word: "given", label: "measured: by hand", fields: ["preston_per_pa"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      material: "deposited_oxide",
+      thickness_nm: 1000,
+      step_height_nm: 400,
+      dense_fraction: 0.5,
+      stopped: "none",
+      "stop.material": "nitride",
+      selectivity: 4,
+      until: "time",
+      time_s: 90,
+      target_nm: 400,
+      pressure_kpa: 28,
+      speed_m_s: 0.7,
+      pad: "usual",
+      preston_per_pa: 1e-13,
     },
   },
   predeposition: {
@@ -219,7 +668,29 @@ export const FORMS = {
     label: "Predeposition",
     groups: [
       { title: "Wafer", items: [BACKGROUND] },
-      { title: "Recipe", items: ["dopant", "temperature_c", "time_min"] },
+      {
+        title: "Recipe",
+        items: [
+          "dopant",
+          {
+            mode: "supply",
+            label: "Dopant source",
+            options: [
+              { word: "usual", label: "usual for the dopant", fields: [] },
+              { word: "given", label: "chosen by hand", fields: ["source"] },
+              {
+                word: "film",
+                label: "glass film of known content",
+                set: { source: "doped_glass" },
+                fields: ["glass.concentration_cm3", "glass.thickness_nm"],
+              },
+            ],
+          },
+          "temperature_c",
+          "time_min",
+        ],
+      },
+      { title: "Side by side", items: ["compare"] },
       {
         title: "Model",
         folded: true,
@@ -230,16 +701,21 @@ export const FORMS = {
             mode: "surface",
             label: "Surface concentration",
             options: [
-              { word: "solubility", label: "the solubility limit", fields: [] },
+              { word: "solubility", label: "what the source gives", fields: [] },
               { word: "given", label: "set by hand", fields: ["surface_concentration_cm3"] },
             ],
           },
           {
-            mode: "supply",
-            label: "Dopant source",
+            mode: "tail",
+            label: "Kink and tail of heavy phosphorus",
             options: [
-              { word: "usual", label: "usual for the dopant", fields: [] },
-              { word: "given", label: "set by hand", fields: ["source"] },
+              { word: "off", label: "left out", fields: [] },
+              {
+                word: "on",
+                label: "illustrated (Fair, Tsai 1977)",
+                set: { phosphorus_tail: true },
+                fields: [],
+              },
             ],
           },
         ],
@@ -258,74 +734,39 @@ export const FORMS = {
       surface_concentration_cm3: 1e20,
       supply: "usual",
       source: "solid_disc",
+      "glass.concentration_cm3": 2e21,
+      "glass.thickness_nm": 300,
+      compare: "nothing",
+      tail: "off",
     },
   },
   drive_in: {
     operation: "drive_in",
     label: "Drive-in",
     groups: [
-      {
-        title: "Wafer",
-        items: [
-          {
-            mode: "start",
-            label: "Start from",
-            options: [
-              {
-                word: "predeposition",
-                label: "a predeposition",
-                set: { "start.operation": "predeposition" },
-                fields: ["start.dopant", "start.temperature_c", "start.time_min"],
-              },
-              {
-                word: "dose",
-                label: "a dose at the surface",
-                fields: ["start.dopant", "start.dose_cm2"],
-              },
-              {
-                word: "implantation",
-                label: "an implant",
-                set: { "start.operation": "implantation" },
-                fields: ["start.dopant", "start.energy_kev", "start.dose_cm2"],
-              },
-            ],
-          },
-          BACKGROUND,
-        ],
-      },
+      { title: "Wafer", items: [START, BACKGROUND] },
       { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
-      {
-        title: "Model",
-        folded: true,
-        items: [
-          "diffusivity",
-          "solution",
-          "initial_oxide_nm",
-          "evaporation_cm_s",
-          "boron_segregation",
-          "donor_segregation",
-        ],
-      },
+      { title: "Side by side", items: ["compare"] },
+      { title: "Model", folded: true, items: ["diffusivity", "solution", ...HEATING_MODEL] },
+    ],
+    start: { ...HEATING_START, start: "predeposition", temperature_c: 1100, time_min: 60 },
+  },
+  anneal: {
+    operation: "anneal",
+    label: "Anneal",
+    groups: [
+      { title: "Wafer", items: [START, BACKGROUND] },
+      { title: "Recipe", items: ["temperature_c", "time_min", "ambient"] },
+      { title: "Model", folded: true, items: ["diffusivity", "solution", ...HEATING_MODEL] },
     ],
     start: {
-      start: "predeposition",
-      "start.dopant": "boron",
-      "start.temperature_c": 950,
-      "start.time_min": 30,
-      "start.dose_cm2": 1e15,
-      "start.energy_kev": 100,
-      wafer: "usual",
-      "substrate.type": "n",
-      "substrate.concentration_cm3": 1e15,
-      temperature_c: 1100,
-      time_min: 60,
-      ambient: "inert",
-      diffusivity: "plummer_2000",
-      solution: "numerical",
-      initial_oxide_nm: 0,
-      evaporation_cm_s: 0,
-      boron_segregation: "antoniadis_1979",
-      donor_segregation: 10,
+      ...HEATING_START,
+      start: "implantation",
+      "start.dopant": "arsenic",
+      "start.energy_kev": 60,
+      "start.dose_cm2": 3e15,
+      temperature_c: 950,
+      time_min: 30,
     },
   },
   sheet: {
@@ -501,6 +942,16 @@ export const FORMS = {
                 label: "one layer",
                 fields: ["through[0].material", "through[0].thickness_nm"],
               },
+              {
+                word: "two",
+                label: "two layers",
+                fields: [
+                  "through[0].material",
+                  "through[0].thickness_nm",
+                  "through[1].material",
+                  "through[1].thickness_nm",
+                ],
+              },
             ],
           },
           BACKGROUND,
@@ -514,7 +965,26 @@ export const FORMS = {
           "tilt_deg",
           "rotation_deg",
           "model",
-          "range_table",
+          { when: "model", is: "monte_carlo", fields: ["ions", "seed"] },
+          {
+            mode: "statistics",
+            label: "Range and straggle",
+            options: [
+              { word: "table", label: "from a table", fields: ["range_table"] },
+              {
+                word: "given",
+                label: "set by hand",
+                fields: [
+                  "moments.projected_range_nm",
+                  "moments.straggle_nm",
+                  "moments.lateral_straggle_nm",
+                  "moments.skewness",
+                  "moments.kurtosis",
+                ],
+              },
+            ],
+          },
+          "mask_leak",
           {
             mode: "beam",
             label: "Beam time",
@@ -534,6 +1004,8 @@ export const FORMS = {
       cover: "none",
       "through[0].material": "thermal_oxide",
       "through[0].thickness_nm": 35,
+      "through[1].material": "thermal_oxide",
+      "through[1].thickness_nm": 31,
       wafer: "usual",
       "substrate.type": "n",
       "substrate.concentration_cm3": 1e15,
@@ -543,7 +1015,16 @@ export const FORMS = {
       tilt_deg: 7,
       rotation_deg: 22,
       model: "pearson",
+      ions: 5000,
+      seed: 1,
+      statistics: "table",
       range_table: "gibbons_1975",
+      "moments.projected_range_nm": 300,
+      "moments.straggle_nm": 70,
+      "moments.lateral_straggle_nm": 85,
+      "moments.skewness": -0.9,
+      "moments.kurtosis": 5,
+      mask_leak: 1e-4,
       beam: "off",
       beam_current_ua: 100,
       wafer_diameter_mm: 100,

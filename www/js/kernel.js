@@ -5,15 +5,25 @@
  * An operation that has just been seen to take a fraction of a frame is answered by the page's own
  * instance instead, within the frame of the input: a worker's answer, however quick, can only be
  * painted one frame later. As soon as it takes longer it goes back to the worker.
+ *
+ * A run of single ions takes seconds: it is looked at while it goes on, and gives way at once to a
+ * later request.
  */
 
-import { bench, detailsOf, isRefusal } from "./lab.js";
+import { fly, isIonRun } from "./ion-run.js";
+import { bench, detailsOf, familyInUse, ionRun, isRefusal } from "./lab.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
-/** @typedef {{ generation: number, request: Json, narrow: boolean }} Job */
+/** @typedef {import("./lab.js").Family} Family */
+/** @typedef {import("./worker.js").Order} Order */
+/**
+ * @typedef {{ family: Family, generation: number, request: Json, narrow: boolean }} Job
+ */
 /**
  * @typedef {{ done: (request: Json, answer: import("./types.js").Answer) => void,
+ *   progress: (request: Json, answer: import("./types.js").Answer,
+ *     flown: import("./types.js").Flown) => void,
  *   refused: (request: Json, error: import("./types.js").RequestError) => void,
  *   broken: (details: string) => void }} Listener
  */
@@ -47,11 +57,14 @@ export class Kernel {
    * @type {Map<string, number>}
    */
   #took = new Map();
-  #module;
   #listener;
   /** @type {Worker | null} */
   #worker = null;
-  #ready = false;
+  /**
+   * The families that the worker has been given.
+   * @type {Set<Family>}
+   */
+  #started = new Set();
   #broken = false;
   /** Whether the page's own instance may answer. */
   #here = true;
@@ -60,34 +73,50 @@ export class Kernel {
   #running = null;
   /** @type {Job | null} */
   #waiting = null;
+  /** The latest run of single ions that is to end. */
+  #halted = 0;
 
-  /**
-   * @param {WebAssembly.Module} module
-   * @param {Listener} listener
-   */
-  constructor(module, listener) {
-    this.#module = module;
+  /** @param {Listener} listener */
+  constructor(listener) {
     this.#listener = listener;
     this.#spawn();
   }
 
   /**
-   * Asks for a run; it replaces any request that still waits.
+   * Asks the family in use for a run; it replaces any request that still waits.
    * @param {Json} request
    * @param {boolean} narrow whether the picture is for a narrow frame
    */
   run(request, narrow) {
     this.#generation += 1;
-    const job = { generation: this.#generation, request, narrow };
+    const job = { family: familyInUse(), generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#here && this.#ready && !this.#broken && took <= QUICK_MS) {
+    if (this.#here && !this.#broken && took <= QUICK_MS && !isIonRun(request)) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
       return;
     }
     this.#waiting = job;
+    if (this.#running && this.#running.family !== job.family) {
+      // Nobody waits any more for what the bench of before was computing.
+      this.halt();
+      this.#running = null;
+      this.#spawn();
+      return;
+    }
+    this.halt();
     this.#next();
+  }
+
+  /** Ends a run of single ions early: the ions that have flown are its answer. */
+  halt() {
+    if (!this.#running || !isIonRun(this.#running.request)) return;
+    const { generation } = this.#running;
+    this.#halted = generation;
+    /** @type {Order} */
+    const order = { kind: "halt", generation };
+    this.#worker?.postMessage(order);
   }
 
   /** Stops whatever runs; the request is not repeated. */
@@ -107,14 +136,13 @@ export class Kernel {
   #spawn() {
     this.#worker?.terminate();
     this.#worker = null;
-    this.#ready = false;
+    this.#started.clear();
     this.#broken = false;
     try {
       const url = policy.createScriptURL(new URL("./worker.js", import.meta.url).href);
       this.#worker = new Worker(url, { type: "module" });
     } catch {
       // A frame of opaque origin refuses workers: the page's own instance computes instead.
-      this.#ready = true;
       this.#next();
       return;
     }
@@ -126,22 +154,38 @@ export class Kernel {
       event.preventDefault();
       if (worker === this.#worker) this.#die(event.message || "the worker could not be loaded");
     });
-    worker.postMessage({ kind: "start", module: this.#module });
+    this.#next();
   }
 
   #next() {
-    if (!this.#ready || this.#broken || this.#running || !this.#waiting) return;
+    if (this.#broken || this.#running || !this.#waiting) return;
     this.#running = this.#waiting;
     this.#waiting = null;
     const job = this.#running;
-    if (this.#worker) this.#worker.postMessage({ kind: "run", ...job });
+    if (this.#worker) this.#send(this.#worker, job);
     else {
-      queueMicrotask(() => {
+      queueMicrotask(async () => {
+        if (isIonRun(job.request)) await this.#flyHere(job);
+        else this.#runHere(job);
+        if (this.#running !== job) return;
         this.#running = null;
-        this.#runHere(job);
         this.#next();
       });
     }
+  }
+
+  /**
+   * Has the worker run a job, after it was given the job's family.
+   * @param {Worker} worker
+   * @param {Job} job
+   */
+  #send(worker, { family, generation, request, narrow }) {
+    /** @param {Order} order */
+    const post = (order) => worker.postMessage(order);
+    const { name, module } = family;
+    if (!this.#started.has(family)) post({ kind: "start", family: name, module });
+    this.#started.add(family);
+    post({ kind: "run", family: name, generation, request, narrow });
   }
 
   /**
@@ -151,7 +195,7 @@ export class Kernel {
   #runHere(job) {
     const start = performance.now();
     try {
-      const answer = bench(job.request, job.narrow);
+      const answer = bench(job.family, job.request, job.narrow);
       this.#took.set(String(job.request["operation"]), performance.now() - start);
       this.#listener.done(job.request, answer);
     } catch (thrown) {
@@ -165,27 +209,45 @@ export class Kernel {
     }
   }
 
+  /**
+   * Lets single ions fly on the page.
+   * @param {Job} job
+   */
+  async #flyHere({ family, generation, request, narrow }) {
+    try {
+      const answer = await fly(ionRun(family, request, narrow), {
+        look: (looked, flown) => {
+          if (generation === this.#generation) this.#listener.progress(request, looked, flown);
+        },
+        isStopped: () => this.#halted === generation,
+      });
+      if (generation === this.#generation) this.#listener.done(request, answer);
+    } catch (thrown) {
+      if (isRefusal(thrown)) this.#listener.refused(request, thrown);
+      else this.#die(detailsOf(thrown), request);
+    }
+  }
+
   /** @param {Reply} reply */
   #receive(reply) {
-    if (reply.kind === "ready") {
-      this.#ready = true;
-      this.#next();
-      return;
-    }
     if (reply.kind === "broken") {
       this.#die(reply.details);
       return;
     }
     const job = this.#running;
-    this.#running = null;
     const isLatest = reply.generation === this.#generation;
+    if (reply.kind === "progress") {
+      if (job && isLatest) this.#listener.progress(job.request, reply.answer, reply.flown);
+      return;
+    }
+    this.#running = null;
     if (job && job.generation === reply.generation) {
-      if (reply.kind === "done") {
+      if (reply.kind === "done" && !isIonRun(job.request)) {
         this.#took.set(String(job.request["operation"]), reply.ms);
       }
       // While a slider moves, answers in between are shown too: each is newer than the last one,
       // unless the page has answered a later request itself meanwhile.
-      if (isLatest || this.#waiting) {
+      if (isLatest || (this.#waiting && !isIonRun(job.request))) {
         if (reply.kind === "done") this.#listener.done(job.request, reply.answer);
         else if (!this.#waiting) this.#listener.refused(job.request, reply.error);
       }

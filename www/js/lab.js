@@ -1,56 +1,129 @@
 /**
- * The page's own instance of the compiled kernel: it draws, reads the caution table and marks
- * exercises. Physics runs in the worker's instance. The only module beside the worker that imports
- * the generated glue.
+ * The page's own instances of the compiled kernel: they draw, read the caution table and mark
+ * exercises. Physics runs in the worker's instances.
+ *
+ * The kernel comes in families of operations, each a module of its own that is loaded when a bench
+ * first needs it. One family is in use at a time, that of the bench in view, and every question
+ * goes to it. The only module beside the worker that imports the generated glue.
  */
-
-import init, * as glue from "../pkg/barewafer_lab.js";
 
 /** @typedef {import("./types.js").RequestError} RequestError */
 /** @typedef {{ theme: "light" | "dark", width: number, height: number,
  *   pixelRatio: number }} DrawOptions */
-
-const WASM = new URL("../pkg/barewafer_lab_bg.wasm", import.meta.url);
+/**
+ * @typedef {object} Family a loaded family
+ * @property {string} name
+ * @property {WebAssembly.Module} module compiled, to be sent to the worker
+ * @property {typeof import("../pkg/glue.js")} glue
+ * @property {import("./types.js").OperationSchema[]} schema the forms of its operations
+ */
 
 /**
- * Compiles the kernel once; the module can be sent to the worker.
- * @returns {Promise<WebAssembly.Module>}
+ * Families that are loaded or on their way.
+ * @type {Map<string, Promise<Family>>}
  */
-async function compile() {
-  const response = await fetch(WASM);
+const families = new Map();
+/** @type {Family | null} */
+let inUse = null;
+let failures = 0;
+
+/**
+ * Loads a family once; after a failure the next call tries again.
+ * @param {string} name
+ * @returns {Promise<Family>}
+ */
+export function loadFamily(name) {
+  const known = families.get(name);
+  if (known) return known;
+  const family = load(name);
+  families.set(name, family);
+  family.catch(() => {
+    failures += 1;
+    families.delete(name);
+  });
+  return family;
+}
+
+/**
+ * From now on every question goes to this family.
+ * @param {Family} family
+ */
+export function useFamily(family) {
+  inUse = family;
+}
+
+/** The family of the bench in view. */
+export function familyInUse() {
+  if (!inUse) throw new Error("no part of the kernel is loaded");
+  return inUse;
+}
+
+/**
+ * @param {string} name
+ * @returns {Promise<Family>}
+ */
+async function load(name) {
+  const [module, glue] = await Promise.all([compile(name), importGlue(name)]);
+  await glue.default({ module_or_path: module });
+  return { name, module, glue, schema: glue.schema() };
+}
+
+/** @param {string} name */
+async function compile(name) {
+  const url = new URL(`../pkg/${name}_bg.wasm`, import.meta.url);
+  const response = await fetch(url).catch((thrown) => {
+    throw new Error(`${url.pathname} could not be loaded: ${detailsOf(thrown)}`);
+  });
   if (!response.ok) {
-    throw new Error(`${WASM.pathname} could not be loaded: the server said ${response.status}`);
+    throw new Error(`${url.pathname} could not be loaded: the server said ${response.status}`);
   }
   const type = response.headers.get("content-type") ?? "";
   if (type.startsWith("application/wasm")) return WebAssembly.compileStreaming(response);
   return WebAssembly.compile(await response.arrayBuffer());
 }
 
-/** Loads the kernel into the page and gives the compiled module. */
-export async function loadLab() {
-  const module = await compile();
-  await init({ module_or_path: module });
-  return module;
+/**
+ * @param {string} name
+ * @returns {Promise<typeof import("../pkg/glue.js")>}
+ */
+function importGlue(name) {
+  // Some browsers remember that a script could not be loaded and do not ask for it again.
+  const again = failures > 0 ? `?again=${failures}` : "";
+  return import(`../pkg/${name}.js${again}`);
 }
 
 /** @returns {string} */
 export function kernelVersion() {
-  return glue.kernelVersion();
+  return familyInUse().glue.kernelVersion();
 }
 
-/** @returns {import("./types.js").OperationSchema[]} */
+/**
+ * The forms of the operations of the family in use.
+ * @returns {readonly import("./types.js").OperationSchema[]}
+ */
 export function schema() {
-  return glue.schema();
+  return familyInUse().schema;
 }
 
 /**
  * Runs a request on the page itself: only when there is no worker.
+ * @param {Family} family
  * @param {import("./types.js").Json} request
  * @param {boolean} narrow whether the picture is for a narrow frame
  * @returns {import("./types.js").Answer}
  */
-export function bench(request, narrow) {
+export function bench({ glue }, request, narrow) {
   return glue.bench(request, narrow);
+}
+
+/**
+ * Prepares a run of single ions on the page itself: only when there is no worker.
+ * @param {Family} family
+ * @param {import("./types.js").Json} request
+ * @param {boolean} narrow whether the picture is for a narrow frame
+ */
+export function ionRun(family, request, narrow) {
+  return new family.glue.IonRun(request, narrow);
 }
 
 /**
@@ -60,7 +133,7 @@ export function bench(request, narrow) {
  * @param {DrawOptions} options
  */
 export function drawChart(canvas, chart, ghost, options) {
-  glue.drawChart(canvas, chart, ghost, options);
+  familyInUse().glue.drawChart(canvas, chart, ghost, options);
 }
 
 /**
@@ -70,7 +143,7 @@ export function drawChart(canvas, chart, ghost, options) {
  * @returns {string}
  */
 export function chartSvg(chart, ghost, options) {
-  return glue.chartSvg(chart, ghost, options);
+  return familyInUse().glue.chartSvg(chart, ghost, options);
 }
 
 /**
@@ -79,7 +152,7 @@ export function chartSvg(chart, ghost, options) {
  * @returns {string}
  */
 export function pictureSvg(request, theme) {
-  return glue.pictureSvg(request, theme);
+  return familyInUse().glue.pictureSvg(request, theme);
 }
 
 /**
@@ -87,7 +160,7 @@ export function pictureSvg(request, theme) {
  * @returns {import("./types.js").HazardRow[]}
  */
 export function hazardRows(ids) {
-  return glue.hazardRows(ids);
+  return familyInUse().glue.hazardRows(ids);
 }
 
 /**
@@ -98,7 +171,7 @@ export function hazardRows(ids) {
  * @returns {import("./types.js").Exercise}
  */
 export function exercise(id, code, student, set) {
-  return glue.exercise(id, code, student, set);
+  return familyInUse().glue.exercise(id, code, student, set);
 }
 
 /**
@@ -112,6 +185,7 @@ export function exercise(id, code, student, set) {
  * @returns {import("./types.js").Verdict}
  */
 export function checkAnswer(id, code, student, set, text, tryNumber, confirmed) {
+  const { glue } = familyInUse();
   return glue.checkAnswer(id, code, student, set, text, tryNumber, confirmed);
 }
 

@@ -1,7 +1,9 @@
-/** Starts the page: loads the kernel, restores the state, mounts, and wires verbs to actions. */
+/** Starts the page: loads the part of the kernel that the address asks for, and mounts. */
 
+import { benchIn } from "./address.js";
 import { mount } from "./bench-page.js";
-import { detailsOf, kernelVersion, loadLab, schema } from "./lab.js";
+import { FamilyLoader } from "./family-loader.js";
+import { kernelVersion } from "./lab.js";
 import { LabCaution } from "./elements/lab-caution.js";
 import { LabChoice } from "./elements/lab-choice.js";
 import { LabColor } from "./elements/lab-color.js";
@@ -34,34 +36,23 @@ const ELEMENTS = {
   "lab-working": LabWorking,
 };
 
-/** @param {string} text */
-function explain(text) {
-  setText(document.getElementById("starting-text"), text);
-  document.getElementById("starting-buttons")?.removeAttribute("hidden");
-}
-
 async function start() {
   applyTheme();
   const select = document.getElementById("theme");
   if (select instanceof HTMLSelectElement) select.value = chosenTheme();
   for (const [name, element] of Object.entries(ELEMENTS)) customElements.define(name, element);
-  document.getElementById("retry")?.addEventListener("click", () => location.reload());
   if (typeof WebAssembly !== "object") {
-    explain(
+    setText(
+      document.getElementById("starting-text"),
       "This browser cannot run WebAssembly, which the process kernel is compiled to; some strict security settings switch it off. Allow it for this page or use another browser.",
     );
     return;
   }
-  let module;
-  try {
-    module = await loadLab();
-  } catch (thrown) {
-    explain(`The process kernel could not be started. ${detailsOf(thrown)}.`);
-    return;
-  }
+  const loader = new FamilyLoader();
+  await loader.need(benchIn(location.hash).family);
   setText(document.getElementById("version"), `Bare Wafer, kernel ${kernelVersion()}`);
-  document.getElementById("starting")?.remove();
-  mount(module, schema());
+  document.getElementById("starting-title")?.remove();
+  mount(loader);
 }
 
 await start();

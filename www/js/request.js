@@ -13,7 +13,7 @@ import { formOf } from "./forms.js";
 export function modesOf(operation) {
   return formOf(operation)
     .groups.flatMap((group) => group.items)
-    .filter((item) => typeof item !== "string");
+    .filter((item) => typeof item !== "string" && "mode" in item);
 }
 
 /**
@@ -36,7 +36,11 @@ export function chosen(mode, settings) {
 export function visiblePaths(operation, settings) {
   return formOf(operation)
     .groups.flatMap((group) => group.items)
-    .flatMap((item) => (typeof item === "string" ? [item] : chosen(item, settings).fields));
+    .flatMap((item) => {
+      if (typeof item === "string") return [item];
+      if ("mode" in item) return chosen(item, settings).fields;
+      return settings[item.when] === item.is ? item.fields : [];
+    });
 }
 
 /**
@@ -64,7 +68,7 @@ export function buildRequest(operation, settings, known) {
  * Puts a value at a path such as `through[0].material`.
  * @param {Json} target
  * @param {string} path
- * @param {import("./types.js").Value} value
+ * @param {import("./types.js").Value | boolean} value
  */
 function put(target, path, value) {
   const keys = path.replace(/\[(\d+)\]/g, ".$1").split(".");
@@ -87,12 +91,12 @@ function put(target, path, value) {
  */
 export function readRequest(request) {
   const operation = String(request["operation"] ?? "");
-  /** @type {Record<string, import("./types.js").Value>} */
+  /** @type {Record<string, import("./types.js").Value | boolean>} */
   const flat = {};
   flatten(request, "", flat);
   delete flat["operation"];
   /** @type {Record<string, import("./types.js").Value>} */
-  const settings = { ...formOf(operation).start, ...flat };
+  const settings = { ...formOf(operation).start, ...withoutSwitches(flat) };
   for (const mode of modesOf(operation)) {
     let best = mode.options[0];
     let bestCount = -1;
@@ -115,13 +119,27 @@ export function readRequest(request) {
 }
 
 /**
+ * The settings without yes and no: on the form they are options of a mode.
+ * @param {Record<string, import("./types.js").Value | boolean>} flat
+ * @returns {Record<string, import("./types.js").Value>}
+ */
+function withoutSwitches(flat) {
+  /** @type {Record<string, import("./types.js").Value>} */
+  const settings = {};
+  for (const [path, value] of Object.entries(flat)) {
+    if (typeof value !== "boolean") settings[path] = value;
+  }
+  return settings;
+}
+
+/**
  * @param {unknown} value
  * @param {string} path
- * @param {Record<string, import("./types.js").Value>} into
+ * @param {Record<string, import("./types.js").Value | boolean>} into
  */
 function flatten(value, path, into) {
-  if (typeof value === "string" || typeof value === "number") {
-    into[path] = value;
+  if (["string", "number", "boolean"].includes(typeof value)) {
+    into[path] = /** @type {string | number | boolean} */ (value);
   } else if (Array.isArray(value)) {
     value.forEach((item, k) => flatten(item, `${path}[${k}]`, into));
   } else if (typeof value === "object" && value !== null) {

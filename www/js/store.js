@@ -20,6 +20,8 @@ import { FORMS, formOf } from "./forms.js";
  * @typedef {{ kind: "computing" }} Computing
  * @typedef {{ kind: "answered", operation: string,
  *   answer: import("./types.js").Answer }} Answered
+ * @typedef {{ kind: "progress", operation: string, answer: import("./types.js").Answer,
+ *   flown: import("./types.js").Flown }} Progress
  * @typedef {{ kind: "refused", operation: string,
  *   error: import("./types.js").RequestError }} Refused
  * @typedef {{ kind: "broken", details: string }} Broken
@@ -29,7 +31,7 @@ import { FORMS, formOf } from "./forms.js";
  * @typedef {{ kind: "exercise", exercise: ExerciseState | null }} ExerciseAction
  * @typedef {{ kind: "notices", notices: string[] }} Notices
  * @typedef {Go | PlaceAction | SetAction | Unread | PresetAction | LoadAction | Computing
- *   | Answered | Refused | Broken | ChartAction | PinAction | Unpin | ExerciseAction
+ *   | Answered | Progress | Refused | Broken | ChartAction | PinAction | Unpin | ExerciseAction
  *   | Notices} Action
  */
 
@@ -116,12 +118,20 @@ export function reduce(state, action) {
       if (action.operation !== state.operation) return state;
       return keep(state, { status: "done", answer: action.answer, error: null, details: "" });
     }
+    case "progress": {
+      if (action.operation !== state.operation) return state;
+      const { answer, flown } = action;
+      return keep(state, { status: "computing", answer, error: null, details: "", flown });
+    }
     case "refused": {
       if (action.operation !== state.operation) return state;
-      return keep(state, { ...state.run, status: "refused", error: action.error });
+      const { flown: _landed, ...run } = state.run;
+      return keep(state, { ...run, status: "refused", error: action.error });
     }
-    case "broken":
-      return { ...state, run: { ...state.run, status: "broken", details: action.details } };
+    case "broken": {
+      const { flown: _landed, ...run } = state.run;
+      return { ...state, run: { ...run, status: "broken", details: action.details } };
+    }
     case "chart":
       return { ...state, chart: { ...state.chart, [state.operation]: action.id } };
     case "pin": {

@@ -62,17 +62,21 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string>> }} ModeOption
+ *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
- * @typedef {{ title: string, folded?: boolean, items: (string | Mode)[] }} Group
  * @typedef {{ label: string, help: string }} TextField
+ * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form
+ *   only while another one has that word
+ * @typedef {{ title: string, folded?: boolean, items: (string | Mode | Condition)[] }} Group
  * @typedef {{ operation: string, label: string, groups: Group[],
  *   start: Settings, texts?: Readonly<Record<string, TextField>> }} Form
  * @typedef {{ name: string, note: string, settings: Settings }} Preset
- * @typedef {{ id: string, name: string, question: string, operations: string[],
+ * @typedef {{ id: string, family: string, name: string, question: string, operations: string[],
  *   exercise: string }} Bench
  * @typedef {{ status: "idle" | "computing" | "done" | "refused" | "broken",
- *   answer: Answer | null, error: RequestError | null, details: string }} Run
+ *   answer: Answer | null, error: RequestError | null, details: string,
+ *   flown?: Flown }} Run
+ * @typedef {{ done: number, total: number }} Flown single ions while they fly
  * @typedef {{ charts: Chart[], results: Record<string, unknown>, name: string }} Pin
  * @typedef {{ id: string, set: number, settled: boolean, tries: number, hints: number,
  *   committed: string[], verdict: Verdict | null, explained: boolean }} ExerciseState

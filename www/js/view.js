@@ -12,7 +12,7 @@ import { LabSettings } from "./elements/lab-settings.js";
 import { LabStrip } from "./elements/lab-strip.js";
 import { LabWorking } from "./elements/lab-working.js";
 import { h, rebuild, setText } from "./dom.js";
-import { hazardRows } from "./lab.js";
+import { hazardRows, schema } from "./lab.js";
 import { quantity, sentence } from "./format.js";
 import { readingOf } from "./readings.js";
 import { visiblePaths } from "./request.js";
@@ -26,8 +26,13 @@ const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
   wet_etch: "The section, to scale",
+  deposition: "The film in section, to scale",
+  dry_etch: "The section, to scale",
+  resist_strip: "The resist on the wafer",
+  planarization: "The wafer under the pad",
   predeposition: "The doped layer",
   drive_in: "The doped layer",
+  anneal: "The doped layer",
   implantation: "The wafer under the beam",
   sheet: "The layers under the probes, depth to scale",
 };
@@ -45,7 +50,6 @@ function find(tag, kind) {
 }
 
 export class View {
-  #schema;
   #strip = find("lab-strip", LabStrip);
   #settings = find("lab-settings", LabSettings);
   #picture = find("lab-picture", LabPicture);
@@ -60,9 +64,7 @@ export class View {
   slow = false;
   #flash = 0;
 
-  /** @param {readonly import("./types.js").OperationSchema[]} schema */
-  constructor(schema) {
-    this.#schema = schema;
+  constructor() {
     this.#exercise.addEventListener("lab-opened", () => this.#exercise.focusStart());
   }
 
@@ -85,7 +87,7 @@ export class View {
     this.#settings.render({
       operation: state.operation,
       operations: bench.operations,
-      schema: this.#schema,
+      schema: schema(),
       settings,
       errors,
     });
@@ -148,7 +150,7 @@ export class View {
    * @param {State} state
    */
   #lamp(state) {
-    const form = this.#schema.find((entry) => entry.operation === state.operation);
+    const form = schema().find((entry) => entry.operation === state.operation);
     const lamp = form?.choices.find((choice) => choice.field === "lamp");
     const chosen = String(settingsOf(state)["lamp"] ?? lamp?.default ?? "");
     return lamp?.values.find(([word]) => word === chosen)?.[1] ?? "daylight";

@@ -27,6 +27,12 @@ pub enum BenchName {
     Spinner,
     /// Wet etching.
     WetBench,
+    /// Deposition.
+    Deposition,
+    /// Dry etching and resist strip.
+    DryEtcher,
+    /// Planarization.
+    Polisher,
     /// Predeposition and drive-in.
     DiffusionTube,
     /// Implantation.

@@ -155,6 +155,13 @@ const KINDS: &[Kind] = &[
             unit(1e5, "Ω m", &["ωm", "ohmm", "ohm-m", "ohmsm", "ω·m", "ohm*m"]),
         ],
     },
+    // A ratio, in hundredths.
+    Kind {
+        units: &[
+            unit(1.0, "%", &["%", "percent"]),
+            unit(100.0, "1", &["", "1", "x", "times"]),
+        ],
+    },
     // Time, in seconds.
     Kind {
         units: &[

@@ -71,8 +71,11 @@ fn there_are_as_many_variants_as_designed() {
         ("ox-wet-field", 60),
         ("spin-speed", 94),
         ("etch-bias", 60),
+        ("etch-selectivity", 144),
+        ("pol-level", 120),
         ("dif-drive", 320),
         ("imp-peak", 216),
+        ("dep-poly-time", 35),
     ] {
         let exercise = catalog.exercise(id).unwrap();
         assert_eq!(variants(catalog, exercise).len(), count, "{id}");

@@ -57,6 +57,8 @@ pub enum Role {
     Level,
     /// The pinned curve of before.
     Ghost,
+    /// The same at an earlier time: thin and without a label.
+    Past,
 }
 
 /// A curve; `x` and `y` have the same length.

@@ -75,12 +75,12 @@ pub const fn curve(role: Role, theme: Theme) -> CurveStyle {
         (Role::Second, false) => ([0xD5, 0x5E, 0x00], [0xB8, 0x50, 0x00]),
         (Role::Third, false) => ([0x00, 0x9E, 0x73], [0x00, 0x7D, 0x5A]),
         (Role::Level, false) => (LIGHT.ink, LIGHT.ink),
-        (Role::Ghost, false) => (LIGHT.rule, LIGHT.soft),
+        (Role::Ghost | Role::Past, false) => (LIGHT.rule, LIGHT.soft),
         (Role::Main, true) => ([0xE6, 0x9F, 0x00], [0xE6, 0x9F, 0x00]),
         (Role::Second, true) => ([0x56, 0xB4, 0xE9], [0x56, 0xB4, 0xE9]),
         (Role::Third, true) => ([0x00, 0x9E, 0x73], [0x1F, 0xB5, 0x8A]),
         (Role::Level, true) => ([0xF0, 0xE4, 0x42], [0xF0, 0xE4, 0x42]),
-        (Role::Ghost, true) => (DARK.rule, DARK.soft),
+        (Role::Ghost | Role::Past, true) => (DARK.rule, DARK.soft),
     };
     let (dashes, width): (&[f64], f64) = match role {
         Role::Main => (&[], 2.5),
@@ -88,6 +88,7 @@ pub const fn curve(role: Role, theme: Theme) -> CurveStyle {
         Role::Third => (&[2.0, 2.0], 2.0),
         Role::Level => (&[8.0, 3.0, 2.0, 3.0], 2.0),
         Role::Ghost => (&[5.0, 4.0], 2.0),
+        Role::Past => (&[], 1.0),
     };
     CurveStyle { stroke, text, dashes, width }
 }

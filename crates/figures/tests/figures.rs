@@ -215,8 +215,18 @@ fn ions_stop_where_the_profile_says() {
 fn doping_charts_show_wafer_junction_and_layers() {
     let drive = chart("drive_b", "profile");
     let roles: Vec<Role> = drive.series.iter().map(|s| s.role).collect();
-    assert_eq!(roles, [Role::Main, Role::Second, Role::Third, Role::Level]);
-    assert!((drive.series[3].y[0] / 1e15 - 1.0).abs() < 1e-6);
+    assert_eq!(roles[..3], [Role::Main, Role::Second, Role::Third]);
+    assert_eq!(roles[3..8], [Role::Past; 5]);
+    assert_eq!(roles[8..], [Role::Level]);
+    // From one time to the next the surface falls and the front goes deeper.
+    for pair in drive.series[3..8].windows(2) {
+        assert!(pair[1].y[0] < pair[0].y[0]);
+        let reach = |s: &barewafer_figures::chart::Series| {
+            s.y.iter().rposition(|&c| 1e15 < c).unwrap()
+        };
+        assert!(reach(&pair[0]) < reach(&pair[1]));
+    }
+    assert!((drive.series[8].y[0] / 1e15 - 1.0).abs() < 1e-6);
     let junction =
         drive.markers.iter().find(|m| m.label.starts_with("junction")).unwrap();
     assert!((junction.y / 1e15 - 1.0).abs() < 0.05, "{junction:?}");
@@ -225,6 +235,41 @@ fn doping_charts_show_wafer_junction_and_layers() {
     assert!((through.zones[0].to - 0.05).abs() < 1e-12);
     let level = through.series.iter().find(|s| s.role == Role::Level).unwrap();
     assert!((level.y[0] / 1e15 - 1.0).abs() < 0.02, "{}", level.y[0]);
+}
+
+#[test]
+fn an_implant_shows_the_other_table_the_damage_and_the_furnace() {
+    let profile = chart("implant_b", "profile");
+    let other = profile.series.iter().find(|s| s.role == Role::Third).unwrap();
+    assert_eq!(other.label, "by the computed table");
+    assert!(profile.summary.contains("303 nm"), "{}", profile.summary);
+    assert!(picture("implant_b").description.contains("303 nm"));
+
+    let damage = chart("implant_as", "damage");
+    assert_eq!(damage.zones[0].meaning, "amorphous");
+    let scene = picture("implant_as");
+    assert!(scene.description.contains("amorphous down to"), "{}", scene.description);
+    // The zone ends where the curve crosses the level.
+    let (curve, level) = (&damage.series[0], damage.series[1].y[0]);
+    let below = curve.x.iter().position(|&x| damage.zones[0].to < x).unwrap();
+    assert!(curve.y[below] <= level && level <= curve.y[below - 1]);
+
+    let active = chart("implant_as", "activation");
+    assert!(active.series[0].y.iter().all(|share| (0.0..=100.0).contains(share)));
+    // Below a thick mask there is no damage to draw.
+    let stopped = charts::of(&report("implant_stopped"));
+    assert!(stopped.iter().all(|chart| chart.id != "damage"));
+}
+
+#[test]
+fn a_channeling_tail_is_called_illustrative() {
+    let request = r#"{"operation":"implantation","dopant":"boron","energy_kev":50,"model":"dual_pearson","tilt_deg":0}"#;
+    let report = run_text(request.as_bytes()).unwrap();
+    let chart = &charts::of(&report)[0];
+    assert!(chart.title.contains("illustrative"), "{}", chart.title);
+    assert!(chart.series[0].label.contains("illustrative"));
+    let scene = pictures::of(&report, Frame::Wide).unwrap_or_default();
+    assert!(scene.description.contains("illustrative"), "{}", scene.description);
 }
 
 #[test]

@@ -24,12 +24,19 @@ pub struct Answer {
 /// # Errors
 /// [`RequestError`] for anything that is not a good request.
 pub fn answer(request: Map<String, Value>, frame: Frame) -> Result<Answer, RequestError> {
-    let report = run(request)?;
-    Ok(Answer {
-        charts: charts::of(&report),
-        picture: pictures::of(&report, frame),
-        report,
-    })
+    Ok(Answer::of(run(request)?, frame))
+}
+
+impl Answer {
+    /// A report with its charts, and its picture drawn for a frame.
+    #[must_use]
+    pub fn of(report: Report, frame: Frame) -> Self {
+        Self {
+            charts: charts::of(&report),
+            picture: pictures::of(&report, frame),
+            report,
+        }
+    }
 }
 
 /// The report to a request, JSON text in and out: the same bits natively and in a browser.

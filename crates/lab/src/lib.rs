@@ -19,6 +19,8 @@ pub mod exercises;
 pub mod exports;
 mod hazard_rows;
 mod incoming;
+#[cfg(feature = "doping")]
+pub mod ions;
 mod outgoing;
 pub mod panic;
 

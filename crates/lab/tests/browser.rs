@@ -62,7 +62,8 @@ fn an_answer_has_report_charts_and_picture() {
     let read: String = JSON::stringify(&object(&same)).unwrap().into();
     assert_eq!(report, read);
     assert!(!kernel_version().is_empty());
-    assert_eq!(Array::from(&schema().unwrap()).length(), 6);
+    let operations = u32::try_from(barewafer_process::OPERATIONS.len()).unwrap();
+    assert_eq!(Array::from(&schema().unwrap()).length(), operations);
 }
 
 #[wasm_bindgen_test]

@@ -1,7 +1,10 @@
 //! The kernel gives the same bits natively and in a browser: the reports to some hundred
 //! random requests of every operation, boiled down to one number each, equal one golden file.
 //!
-//! `BLESS=1 cargo test -p barewafer-lab --test parity` writes the file anew.
+//! The requests stand in a second golden file: a browser test puts them to the modules that are
+//! shipped, which are optimized for size and hold one family each, and expects the same digests.
+//!
+//! `BLESS=1 cargo test -p barewafer-lab --test parity` writes the files anew.
 
 #![allow(
     clippy::unwrap_used,
@@ -19,6 +22,9 @@ wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 
 /// Digests of the present kernel; this golden file pins the bits, not their truth.
 const GOLDEN: &str = include_str!("../../../tests/golden/parity_digest.txt");
+
+/// The requests, one a line.
+const GOLDEN_REQUESTS: &str = include_str!("../../../tests/golden/parity_requests.jsonl");
 
 /// Requests per operation.
 const REQUESTS: u32 = 100;
@@ -177,11 +183,33 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_word("diffusivity");
             w.substrate();
         }
+        "anneal" => {
+            let dopant = w.dopant();
+            w.put(
+                "start",
+                json!({"gaussian": {"dopant": dopant, "dose_cm2": 3e14,
+                    "projected_range_nm": 90.0, "straggle_nm": 35.0}}),
+            );
+            w.put_number("temperature_c");
+            w.put_number("time_min");
+            w.put_word("ambient");
+            w.maybe_word("oxidation_enhanced_diffusion");
+            w.maybe_word("boron_segregation");
+            if w.random.one_in(2) {
+                w.put("ramp", json!({"start_c": 500, "up_c_s": 20, "down_c_s": 5}));
+            }
+            w.substrate();
+        }
         "implantation" => {
             w.put_word("dopant");
             w.put_number("energy_kev");
             w.put_number("dose_cm2");
             w.maybe_word("model");
+            if w.request.get("model").is_some_and(|model| model == "monte_carlo") {
+                // Some ions show every bit; thousands would only take longer.
+                w.put("ions", json!(25));
+                w.put_number("seed");
+            }
             w.maybe_number("tilt_deg");
             if w.random.one_in(3) {
                 w.put(
@@ -222,6 +250,48 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_number("film_spread_percent");
             w.maybe_number("rate_spread_percent");
         }
+        "dry_etch" => {
+            let pair = w
+                .random
+                .pick(&[
+                    ("chf3_o2", "thermal_oxide"),
+                    ("c4f8", "phosphorus_glass"),
+                    ("sf6", "nitride"),
+                    ("cf4_o2", "polysilicon"),
+                    ("hbr_cl2", "polysilicon"),
+                    ("bcl3_cl2", "aluminum"),
+                ])
+                .copied()
+                .unwrap_or(("hbr_cl2", "polysilicon"));
+            w.put("chemistry", json!(pair.0));
+            w.put("material", json!(pair.1));
+            w.put_number("thickness_nm");
+            let field = if w.random.one_in(3) { "over_etch_percent" } else { "time_s" };
+            w.put_number(field);
+            w.maybe_number("step_height_nm");
+            if w.random.one_in(2) {
+                w.put("mask", json!({"line_um": 4.0}));
+            }
+            w.maybe_number("selectivity");
+        }
+        "resist_strip" => {
+            w.put_word("method");
+            w.maybe_number("thickness_nm");
+            w.maybe_number("time_min");
+        }
+        "planarization" => {
+            w.put("material", json!("deposited_oxide"));
+            w.put_number("thickness_nm");
+            w.put_number("time_s");
+            w.maybe_number("step_height_nm");
+            w.maybe_number("dense_fraction");
+            w.maybe_number("pressure_kpa");
+            w.maybe_number("speed_m_s");
+            w.maybe_number("preston_per_pa");
+            if w.random.one_in(2) {
+                w.put("stop", json!({"material": "nitride"}));
+            }
+        }
         _ => {}
     }
     w.request
@@ -255,6 +325,18 @@ fn line(form: &OperationSchema) -> String {
     format!("{} {digest:016x} {answered} of {REQUESTS}", form.operation)
 }
 
+/// All requests as JSON, one a line.
+fn request_lines() -> String {
+    let mut lines = String::new();
+    for form in barewafer_process::schema() {
+        for number in 0..REQUESTS {
+            lines += &Value::Object(request(&form, number)).to_string();
+            lines += "\n";
+        }
+    }
+    lines
+}
+
 fn lines() -> Vec<String> {
     barewafer_process::schema().iter().map(line).collect()
 }
@@ -265,9 +347,11 @@ fn reports_have_the_same_bits_natively_and_in_a_browser() {
     #[cfg(not(target_arch = "wasm32"))]
     if std::env::var_os("BLESS").is_some() {
         let head = "# Digests of the reports to random requests, one operation a line: name, FNV-1a\n# of the reports' JSON, answered of asked. Pins the bits on every target; written by\n# `cargo xtask bless`.\n";
-        let path =
-            concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/golden/parity_digest.txt");
-        std::fs::write(path, format!("{head}{}\n", now.join("\n"))).unwrap();
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/golden");
+        let digests = format!("{head}{}\n", now.join("\n"));
+        std::fs::write(format!("{folder}/parity_digest.txt"), digests).unwrap();
+        let requests = format!("{folder}/parity_requests.jsonl");
+        std::fs::write(requests, request_lines()).unwrap();
         return;
     }
     let golden: Vec<&str> = GOLDEN
@@ -285,6 +369,7 @@ fn reports_have_the_same_bits_natively_and_in_a_browser() {
         .collect();
     assert!(differing.is_empty(), "{}", differing.join("; "));
     assert_eq!(now.len(), golden.len());
+    assert!(request_lines() == GOLDEN_REQUESTS, "the golden file has other requests");
 }
 
 #[wasm_bindgen_test(unsupported = test)]

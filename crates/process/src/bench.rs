@@ -8,10 +8,10 @@ use crate::error::RequestError;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
+#[cfg(feature = "films")]
+use crate::{deposition, etching, lithography, oxidation, polishing};
 #[cfg(feature = "doping")]
 use crate::{diffusion, electrical, implantation};
-#[cfg(feature = "films")]
-use crate::{etching, lithography, oxidation};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -59,6 +59,12 @@ const TABLE: &[Operation] = &[
     },
     #[cfg(feature = "doping")]
     Operation {
+        name: "anneal",
+        run: |request| Ok(diffusion::run_anneal(request)?.map(Results::Diffusion)),
+        schema: diffusion::anneal_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
         name: "implantation",
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,
@@ -82,6 +88,32 @@ const TABLE: &[Operation] = &[
         name: "sheet",
         run: |request| Ok(electrical::run_sheet(request)?.map(Results::Sheet)),
         schema: electrical::sheet_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "deposition",
+        run: |request| {
+            Ok(deposition::run(request)?.map(|r| Results::Deposition(Box::new(r))))
+        },
+        schema: deposition::schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "dry_etch",
+        run: |request| Ok(etching::run_dry_etch(request)?.map(Results::DryEtch)),
+        schema: etching::dry_etch_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "resist_strip",
+        run: |request| Ok(etching::run_resist_strip(request)?.map(Results::ResistStrip)),
+        schema: etching::resist_strip_schema,
+    },
+    #[cfg(feature = "films")]
+    Operation {
+        name: "planarization",
+        run: |request| Ok(polishing::run(request)?.map(Results::Planarization)),
+        schema: polishing::schema,
     },
 ];
 
@@ -124,10 +156,14 @@ pub fn run(mut request: Map<String, Value>) -> Result<Report, RequestError> {
     };
     let known = TABLE.iter().find(|known| known.name == operation);
     let known = known.ok_or_else(|| unknown_operation(&operation))?;
-    let mut report = (known.run)(request)?;
+    Ok(finished((known.run)(request)?))
+}
+
+/// A report as it leaves the kernel: hazards in order, version named.
+pub(crate) fn finished(mut report: Report) -> Report {
     hazards::sort_worst_first(&mut report.hazards);
     report.kernel_version = KERNEL_VERSION;
-    Ok(report)
+    report
 }
 
 /// The form of every operation.

@@ -12,3 +12,6 @@ pub const ELEMENTARY_CHARGE_C: f64 = 1.602_176_634e-19;
 /// and molar masses; textbooks use 0.44 (B. E. Deal, A. S. Grove, J. Appl. Phys. 36, 3770,
 /// 1965; memory), and so do we.
 pub const SILICON_PER_OXIDE: f64 = 0.44;
+
+/// Atoms in a mole. CODATA 2018: 6.02214076e23 (exact by definition of the SI).
+pub const AVOGADRO: f64 = 6.022_140_76e23;

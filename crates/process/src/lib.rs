@@ -30,6 +30,7 @@ pub mod units;
 pub mod vocabulary;
 
 pub mod color;
+pub mod deposition;
 pub mod diffusion;
 pub mod electrical;
 pub mod etching;
@@ -37,6 +38,7 @@ pub mod hazards;
 pub mod implantation;
 pub mod lithography;
 pub mod oxidation;
+pub mod polishing;
 
 mod bench;
 

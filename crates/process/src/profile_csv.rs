@@ -12,7 +12,7 @@ use crate::vocabulary::{Dopant, Substrate};
 /// The most bytes of text that are read.
 pub const MAX_BYTES: usize = 200_000;
 
-const COLUMNS: &str = "depth_um or depth_nm, and boron_cm3, phosphorus_cm3, arsenic_cm3, antimony_cm3, indium_cm3 or net_cm3";
+const COLUMNS: &str = "depth_um or depth_nm, and net_cm3 or dopants such as boron_cm3, phosphorus_cm3, arsenic_cm3";
 
 /// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,18 +2,22 @@
 
 use serde::Serialize;
 
+#[cfg(feature = "films")]
+use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
 use crate::diffusion::DiffusionResults;
 #[cfg(feature = "doping")]
 use crate::electrical::SheetResults;
 #[cfg(feature = "films")]
-use crate::etching::WetEtchResults;
+use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
 #[cfg(feature = "films")]
 use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
+#[cfg(feature = "films")]
+use crate::polishing::PlanarizationResults;
 
 /// The answer to one request. An operation reports its own kind of results; the door
 /// ([`run`](crate::run)) makes them one of [`Results`].
@@ -66,7 +70,19 @@ pub enum Results {
     /// Of `wet_etch`.
     #[cfg(feature = "films")]
     WetEtch(WetEtchResults),
-    /// Of `predeposition` and `drive_in`.
+    /// Of `deposition`.
+    #[cfg(feature = "films")]
+    Deposition(Box<DepositionResults>),
+    /// Of `dry_etch`.
+    #[cfg(feature = "films")]
+    DryEtch(DryEtchResults),
+    /// Of `resist_strip`.
+    #[cfg(feature = "films")]
+    ResistStrip(StripResults),
+    /// Of `planarization`.
+    #[cfg(feature = "films")]
+    Planarization(PlanarizationResults),
+    /// Of `predeposition`, `drive_in` and `anneal`.
     #[cfg(feature = "doping")]
     Diffusion(DiffusionResults),
     /// Of `implantation`.

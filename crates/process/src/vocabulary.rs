@@ -54,6 +54,21 @@ words!(
     }
 );
 words!(
+    /// The gas of an anneal.
+    AnnealAmbient {
+        /// Nitrogen or argon.
+        Inert = "inert", "inert (nitrogen)";
+        /// Dry oxygen.
+        Dry = "dry", "dry oxygen";
+        /// Oxygen through a water bubbler at 95 C.
+        Wet = "wet", "wet oxygen (bubbler)";
+        /// Pyrogenic steam: hydrogen burnt in oxygen.
+        Steam = "steam", "steam (hydrogen torch)";
+        /// Nitrogen with a few percent of hydrogen.
+        FormingGas = "forming_gas", "forming gas (nitrogen with hydrogen)";
+    }
+);
+words!(
     /// The crystal face of the wafer.
     Orientation {
         /// <100>.
@@ -97,6 +112,10 @@ words!(
         Antimony = "antimony", "antimony";
         /// Acceptor.
         Indium = "indium", "indium";
+        /// Acceptor, diffusion only: seldom used, known to a factor of 2.
+        Gallium = "gallium", "gallium";
+        /// Acceptor, diffusion only: seldom used, known to a factor of 2.
+        Aluminum = "aluminum", "aluminum";
     }
 );
 words!(
@@ -110,6 +129,8 @@ words!(
         Arsenic = "arsenic", "arsenic (As⁺)";
         /// Sb+.
         Antimony = "antimony", "antimony (Sb⁺)";
+        /// In+.
+        Indium = "indium", "indium (In⁺)";
         /// The molecule BF2+: boron at 11/49 of the energy.
         Bf2 = "bf2", "boron difluoride (BF₂⁺)";
     }
@@ -144,6 +165,15 @@ words!(
     }
 );
 words!(
+    /// How closely the numerical solution follows its equations.
+    SolutionAccuracy {
+        /// Fast enough to follow a slider.
+        Interactive = "interactive", "interactive";
+        /// Finer grid and steps, several times as long.
+        Reference = "reference", "reference (slower)";
+    }
+);
+words!(
     /// Where the dopant of a predeposition comes from.
     DopantSource {
         /// Phosphorus oxychloride from a bubbler.
@@ -158,6 +188,17 @@ words!(
         DiluteVapor = "dilute_vapor", "dilute vapor";
         /// Doped glass on the wafer.
         DopedGlass = "doped_glass", "doped glass film";
+    }
+);
+words!(
+    /// What a diffusion is compared with.
+    Comparison {
+        /// With nothing.
+        Nothing = "nothing", "nothing";
+        /// The same recipe under every set of diffusivities.
+        Models = "models", "the diffusivity sets";
+        /// The same recipe for the other dopants of the same type.
+        Dopants = "dopants", "the dopants of this type";
     }
 );
 words!(
@@ -201,11 +242,17 @@ words!(
 );
 
 impl Dopant {
+    /// True for a dopant that is known in diffusion only.
+    #[must_use]
+    pub const fn is_diffusion_only(self) -> bool {
+        matches!(self, Self::Gallium | Self::Aluminum)
+    }
+
     /// Charge of the ionized atom: +1 for donors, -1 for acceptors.
     #[must_use]
     pub const fn charge(self) -> f64 {
         match self {
-            Self::Boron | Self::Indium => -1.0,
+            Self::Boron | Self::Indium | Self::Gallium | Self::Aluminum => -1.0,
             Self::Phosphorus | Self::Arsenic | Self::Antimony => 1.0,
         }
     }
@@ -214,8 +261,21 @@ impl Dopant {
     #[must_use]
     pub const fn doping_type(self) -> DopingType {
         match self {
-            Self::Boron | Self::Indium => DopingType::P,
+            Self::Boron | Self::Indium | Self::Gallium | Self::Aluminum => DopingType::P,
             Self::Phosphorus | Self::Arsenic | Self::Antimony => DopingType::N,
+        }
+    }
+}
+
+impl AnnealAmbient {
+    /// What the gas does to silicon: forming gas is as inert as nitrogen.
+    #[must_use]
+    pub const fn oxidation(self) -> Ambient {
+        match self {
+            Self::Inert | Self::FormingGas => Ambient::Inert,
+            Self::Dry => Ambient::Dry,
+            Self::Wet => Ambient::Wet,
+            Self::Steam => Ambient::Steam,
         }
     }
 }

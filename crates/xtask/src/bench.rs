@@ -18,6 +18,10 @@ const DIFFUSION_BUDGET_MS: f64 = 12.0;
 /// twenty the delay that people just begin to notice.
 const PAINT_BUDGET_MS: (f64, f64) = (16.7, 50.0);
 
+/// Milliseconds until the first tracks of single ions show, until all ions have flown, and from
+/// a person's Cancel to the end.
+const ION_BUDGET_MS: [f64; 3] = [200.0, 4000.0, 200.0];
+
 /// Runs both kinds of benches and prints one table. Times are told, not judged: they belong
 /// to the machine.
 pub(crate) fn bench() -> Result<()> {
@@ -82,9 +86,33 @@ pub(crate) fn bench() -> Result<()> {
         );
     }
     println!(
+        "\n{:<34} {:>13} {:>11} {:>11} {:>20}",
+        "single ions in the page", "first tracks", "all", "cancel", "budget"
+    );
+    for entry in entries(&browser, "ions") {
+        let name = entry.get("name").and_then(Value::as_str).unwrap_or("?");
+        let times = ["first_ms", "all_ms", "cancel_ms"].map(|key| number(entry, key));
+        let late = times
+            .iter()
+            .zip(ION_BUDGET_MS)
+            .map(|(&time, budget)| mark(time, budget))
+            .find(|word| !word.is_empty());
+        println!(
+            "{name:<34} {:>13} {:>11} {:>11} {:>20}{}",
+            format!("{:.0} ms", times[0]),
+            format!("{:.0} ms", times[1]),
+            format!("{:.0} ms", times[2]),
+            format!(
+                "{} / {} / {} ms",
+                ION_BUDGET_MS[0], ION_BUDGET_MS[1], ION_BUDGET_MS[2]
+            ),
+            late.unwrap_or_default()
+        );
+    }
+    println!(
         "\nfirst load: {} bytes of {} (gzip -9)",
-        size::total_gzip(&site)?,
-        size::total_budget()
+        size::first_load(&site)?,
+        size::first_load_budget()
     );
     Ok(())
 }

@@ -2,6 +2,7 @@
 #![expect(clippy::print_stdout, reason = "a command line talks through its output")]
 
 mod bench;
+mod families;
 mod manifest;
 mod npm;
 mod run;

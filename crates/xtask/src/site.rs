@@ -7,6 +7,7 @@ use std::{env, fs};
 
 use anyhow::{Context, Result, bail};
 
+use crate::families::{FAMILIES, Family};
 use crate::run::{cargo, command, output, root, run, target_dir};
 use crate::scripts;
 use crate::size::files_below;
@@ -25,14 +26,11 @@ pub(crate) enum Optimize {
 /// Builds the site and returns its folder.
 pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
     tools::wasm_target()?;
-    // The module alone, without the Rust library beside it: only then the compiler optimizes
-    // over all crates at once.
-    let mut build =
-        cargo(&["rustc", "--profile", "page", "--lib", "--crate-type", "cdylib"]);
-    build.args(["--package", "barewafer-lab", "--target", WASM]);
-    run(build.env("CARGO_ENCODED_RUSTFLAGS", anonymous_paths()?))?;
-    let module = target_dir().join(WASM).join("page/barewafer_lab.wasm");
-    let glue = write_glue(&module, optimize)?;
+    let mut modules = Vec::new();
+    for family in &FAMILIES {
+        let module = compile(family)?;
+        modules.push((family, write_glue(family, &module, optimize)?));
+    }
 
     let page = root().join("www");
     if !page.join("index.html").is_file() {
@@ -48,8 +46,10 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
             copy(&file, &site.join(name))?;
         }
     }
-    for name in ["barewafer_lab.js", "barewafer_lab_bg.wasm"] {
-        copy(&glue.join(name), &site.join("pkg").join(name))?;
+    for (family, glue) in modules {
+        for name in [family.glue(), family.wasm()] {
+            copy(&glue.join(&name), &site.join("pkg").join(&name))?;
+        }
     }
     let compiler = match optimize {
         Optimize::Always => Some(scripts::compiler()?),
@@ -61,6 +61,22 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
         scripts::strip_comments(&site, compiler)?;
     }
     Ok(site)
+}
+
+/// Compiles the lab with one family of operations and returns the module.
+fn compile(family: &Family) -> Result<PathBuf> {
+    // Cargo gives the modules of all families one name and would link them in turn, again and
+    // again: each is built in its own folder.
+    let folder = target_dir().join("families").join(family.name);
+    // The module alone, without the Rust library beside it: only then the compiler optimizes
+    // over all crates at once.
+    let mut build =
+        cargo(&["rustc", "--profile", "page", "--lib", "--crate-type", "cdylib"]);
+    build.args(["--package", "barewafer-lab", "--target", WASM]);
+    build.args(["--no-default-features", "--features", family.name]);
+    build.arg("--target-dir").arg(&folder);
+    run(build.env("CARGO_ENCODED_RUSTFLAGS", anonymous_paths()?))?;
+    Ok(folder.join(WASM).join("page/barewafer_lab.wasm"))
 }
 
 /// Compiler flags that shorten the source paths in panic messages: where a machine keeps its
@@ -81,10 +97,10 @@ fn anonymous_paths() -> Result<String> {
     Ok(flags.join("\u{1f}"))
 }
 
-/// Writes glue, type declarations and the final wasm file, unless they are there already.
-fn write_glue(module: &Path, optimize: Optimize) -> Result<PathBuf> {
+/// Writes glue and the final wasm file of a family, unless they are there already.
+fn write_glue(family: &Family, module: &Path, optimize: Optimize) -> Result<PathBuf> {
     let tools = tools::wasm_tools()?;
-    let folder = target_dir().join("glue");
+    let folder = target_dir().join("glue").join(family.name);
     let optimizer = match optimize {
         Optimize::Always => Some(tools::wasm_opt()?),
         Optimize::IfPossible => tools::wasm_opt_if_possible(),
@@ -97,19 +113,18 @@ fn write_glue(module: &Path, optimize: Optimize) -> Result<PathBuf> {
     if folder.exists() {
         fs::remove_dir_all(&folder).with_context(|| folder.display().to_string())?;
     }
-    println!("writing the JavaScript glue");
+    println!("{}: writing the JavaScript glue", family.name);
     output(
         command(&tools.glue)
-            .args(["--target", "web", "--out-name", "barewafer_lab", "--out-dir"])
+            .args(["--target", "web", "--no-typescript"])
+            .args(["--out-name", family.name, "--out-dir"])
             .arg(&folder)
             .arg(module),
     )?;
-    let types = target_dir().join("types/pkg/barewafer_lab.d.ts");
-    copy(&folder.join("barewafer_lab.d.ts"), &types)?;
-    let wasm = folder.join("barewafer_lab_bg.wasm");
+    let wasm = folder.join(family.wasm());
     match optimizer {
         Some(mut optimizer) => {
-            println!("optimizing the wasm file");
+            println!("{}: optimizing the wasm file", family.name);
             // By name, functions made from one generic stand together and compress better.
             let passes = ["-Oz", "--converge", "--reorder-functions-by-name"];
             output(optimizer.args(passes).arg(&wasm).arg("-o").arg(&wasm))?;

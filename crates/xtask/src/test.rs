@@ -5,6 +5,7 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 
+use crate::families::{FAMILIES, Family};
 use crate::run::{Stopwatch, cargo, command, run, target_dir};
 use crate::tools::{self, WASM, WASM_TOOLS};
 use crate::{npm, site, size, system, tidy};
@@ -101,17 +102,15 @@ fn clippy() -> Result<()> {
         "warnings",
     ]))?;
     tools::wasm_target()?;
-    run(&mut cargo(&[
-        "clippy",
-        "--package",
-        "barewafer-lab",
-        "--all-targets",
-        "--target",
-        WASM,
-        "--",
-        "--deny",
-        "warnings",
-    ]))
+    let for_page = ["clippy", "--package", "barewafer-lab", "--target", WASM];
+    let deny = ["--", "--deny", "warnings"];
+    run(cargo(&for_page).arg("--all-targets").args(deny))?;
+    // Each family alone, as the page gets it.
+    for family in &FAMILIES {
+        let alone = ["--no-default-features", "--features", family.name];
+        run(cargo(&for_page).args(alone).args(deny))?;
+    }
+    Ok(())
 }
 
 fn native() -> Result<()> {
@@ -170,10 +169,6 @@ fn build_site() -> Result<()> {
 }
 
 fn page() -> Result<()> {
-    // The type declarations of the lab's exports are written with the site.
-    if !target_dir().join("types/pkg/barewafer_lab.d.ts").is_file() {
-        site::build(site::Optimize::Always)?;
-    }
     for project in ["www/tsconfig.json", "tests/browser/tsconfig.json"] {
         run(npm::tool("typescript/bin/tsc")?.args(["--project", project]))?;
     }
@@ -188,7 +183,8 @@ fn page() -> Result<()> {
 
 fn browser() -> Result<()> {
     let site = target_dir().join("site");
-    if !site.join("pkg/barewafer_lab_bg.wasm").is_file() {
+    let is_built = |family: &Family| site.join("pkg").join(family.wasm()).is_file();
+    if !FAMILIES.iter().all(is_built) {
         site::build(site::Optimize::Always)?;
     }
     let mut files: Vec<PathBuf> = std::fs::read_dir(npm::folder())?

@@ -1,5 +1,5 @@
 import { h, rebuild, send, setText } from "../dom.js";
-import { number, quantity, sentence } from "../format.js";
+import { number, plain, quantity, sentence } from "../format.js";
 import { LabElement } from "./lab-element.js";
 
 /** @typedef {import("../types.js").Answer} Answer */
@@ -7,8 +7,8 @@ import { LabElement } from "./lab-element.js";
 /** @typedef {import("../types.js").Run} Run */
 
 /**
- * The reading: big results, warnings, what to notice. Sends `lab:restart`,
- * `lab:stop` and `lab:copy-details`.
+ * The reading: big results, warnings, what to notice. Sends `lab:restart`, `lab:stop`,
+ * `lab:cancel` and `lab:copy-details`.
  */
 export class LabReading extends LabElement {
   /** @type {Answer | null} */
@@ -19,6 +19,7 @@ export class LabReading extends LabElement {
       h("h3", {}, "Reading"),
       h("div", { class: "run-state" }),
       h("dl", { class: "big" }),
+      h("div", { class: "compared" }),
       h("div", { class: "warnings" }),
       h("p", { class: "notice" }),
     );
@@ -43,7 +44,7 @@ export class LabReading extends LabElement {
   render(view) {
     if (!view) {
       this.#answer = null;
-      for (const part of this.querySelectorAll("dl, .warnings, .run-state")) {
+      for (const part of this.querySelectorAll("dl, .compared, .warnings, .run-state")) {
         if (part instanceof HTMLElement) rebuild(part, "", () => []);
       }
       setText(this.querySelector(".notice"), "");
@@ -57,6 +58,7 @@ export class LabReading extends LabElement {
     }
     if (!answer) return;
     this.#results(reading, view.pinned);
+    this.#compared(reading.compared);
     setText(this.querySelector(".notice"), reading.notice);
     if (answer === this.#answer) return;
     this.#answer = answer;
@@ -68,7 +70,8 @@ export class LabReading extends LabElement {
     const place = this.querySelector(".run-state");
     if (!(place instanceof HTMLElement)) return;
     const details = run.status === "broken" ? run.details : "";
-    rebuild(place, `${run.status}|${slow}|${stray}|${details}`, () => {
+    const flown = run.status === "computing" ? run.flown : undefined;
+    rebuild(place, `${run.status}|${slow}|${flown !== undefined}|${stray}|${details}`, () => {
       if (run.status === "broken") {
         return [
           h(
@@ -102,7 +105,16 @@ export class LabReading extends LabElement {
           ),
         );
       }
-      if (slow) {
+      if (flown) {
+        nodes.push(
+          h(
+            "p",
+            { class: "buttons" },
+            h("span", { class: "flown" }),
+            h("button", { type: "button", "data-verb": "cancel" }, "Cancel"),
+          ),
+        );
+      } else if (slow) {
         nodes.push(
           h(
             "p",
@@ -114,6 +126,11 @@ export class LabReading extends LabElement {
       }
       return nodes;
     });
+    // The words change with every look; the button stays, and so does the focus on it.
+    if (flown) {
+      const words = `${plain(flown.done)} of ${plain(flown.total)} ions `;
+      setText(place.querySelector(".flown"), words);
+    }
   }
 
   /**
@@ -142,6 +159,41 @@ export class LabReading extends LabElement {
       const before = pinned ? number(pinned.results, one.result) : null;
       const compared = before === null ? "" : `pinned ${quantity(before, one.unit)}`;
       setText(row?.querySelector("small"), [one.meaning, compared].filter(Boolean).join("; "));
+    });
+  }
+
+  /** @param {import("../readings.js").Compared | null} compared */
+  #compared(compared) {
+    const place = this.querySelector(".compared");
+    if (!(place instanceof HTMLElement)) return;
+    rebuild(place, compared ? JSON.stringify(compared) : "", () => {
+      if (!compared) return [];
+      const { caption, heads, rows, notes } = compared;
+      return [
+        h(
+          "div",
+          { class: "tables", tabindex: "0", role: "group", "aria-label": "Side by side" },
+          h(
+            "table",
+            {},
+            h("caption", {}, caption),
+            h("thead", {}, h("tr", {}, ...heads.map((text) => h("th", { scope: "col" }, text)))),
+            h(
+              "tbody",
+              {},
+              ...rows.map(([name = "", ...cells]) =>
+                h(
+                  "tr",
+                  {},
+                  h("th", { scope: "row" }, name),
+                  ...cells.map((text) => h("td", {}, text)),
+                ),
+              ),
+            ),
+          ),
+        ),
+        ...notes.map((note) => h("p", { class: "soft" }, note)),
+      ];
     });
   }
 

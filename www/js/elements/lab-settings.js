@@ -10,6 +10,7 @@ import { LabText } from "./lab-text.js";
 
 /** @typedef {import("../types.js").Settings} Settings */
 /** @typedef {import("../types.js").Mode} Mode */
+/** @typedef {import("../types.js").Condition} Condition */
 /**
  * @typedef {{ operation: string, operations: string[],
  *   schema: readonly import("../types.js").OperationSchema[], settings: Settings,
@@ -25,6 +26,8 @@ export class LabSettings extends LabElement {
   #fields = [];
   /** @type {{ mode: Mode, element: HTMLElement }[]} */
   #modes = [];
+  /** @type {{ condition: Condition, element: HTMLElement }[]} */
+  #conditions = [];
 
   /** @param {AbortSignal} signal */
   listen(signal) {
@@ -64,6 +67,9 @@ export class LabSettings extends LabElement {
         if (part instanceof HTMLElement) part.hidden = part.dataset["word"] !== word;
       }
     }
+    for (const { condition, element } of this.#conditions) {
+      element.hidden = view.settings[condition.when] !== condition.is;
+    }
     for (const { path, element } of this.#fields) {
       const value = view.settings[path] ?? element.fallback;
       const error = view.errors[path] ?? "";
@@ -76,6 +82,7 @@ export class LabSettings extends LabElement {
   #form(view) {
     this.#fields = [];
     this.#modes = [];
+    this.#conditions = [];
     const form = formOf(view.operation);
     /** @type {HTMLElement[]} */
     const nodes = [h("h3", {}, "Settings")];
@@ -83,9 +90,10 @@ export class LabSettings extends LabElement {
     nodes.push(this.#presets(view.operation));
     for (const group of form.groups) {
       const items = group.items
-        .map((item) =>
-          typeof item === "string" ? this.#field(view, item, "") : this.#mode(view, item),
-        )
+        .map((item) => {
+          if (typeof item === "string") return this.#field(view, item, "");
+          return "mode" in item ? this.#mode(view, item) : this.#condition(view, item);
+        })
         .filter((node) => node !== null);
       if (items.length === 0) continue;
       if (group.folded) {
@@ -167,6 +175,20 @@ export class LabSettings extends LabElement {
           ? LabChoice.of(field.choice, path, id)
           : null;
     if (element) this.#fields.push({ path, element });
+    return element;
+  }
+
+  /**
+   * @param {SettingsView} view
+   * @param {Condition} condition
+   */
+  #condition(view, condition) {
+    const fields = condition.fields
+      .map((path) => this.#field(view, path, ""))
+      .filter((node) => node !== null);
+    if (fields.length === 0) return null;
+    const element = h("div", { class: "mode-fields" }, ...fields);
+    this.#conditions.push({ condition, element });
     return element;
   }
 

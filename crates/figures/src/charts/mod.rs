@@ -1,9 +1,13 @@
 //! The charts of a report: one file a bench.
 
+mod deposition;
 mod diffusion;
 pub(crate) mod doping;
-mod implantation;
+mod dry_etch;
+pub(crate) mod implantation;
 mod oxidation;
+mod planarization;
+mod resist_strip;
 mod sheet;
 mod spectrum;
 mod spin_coating;
@@ -27,6 +31,14 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::Deposition(results) => deposition::charts(results),
+        #[cfg(feature = "films")]
+        Results::DryEtch(results) => dry_etch::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::ResistStrip(results) => resist_strip::charts(report, results),
+        #[cfg(feature = "films")]
+        Results::Planarization(results) => planarization::charts(report, results),
         #[cfg(feature = "doping")]
         Results::Diffusion(results) => diffusion::charts(report, results),
         #[cfg(feature = "doping")]

@@ -297,7 +297,7 @@ fn inner_labels<DB: DrawingBackend>(
         let is_ghost = chart.series.len() <= i;
         let label = if is_ghost { "pinned" } else { series.label.as_str() };
         let in_margin = layout.margin_labels.iter().any(|l| l.series == i);
-        if label.is_empty() || in_margin {
+        if label.is_empty() || in_margin || series.role == Role::Past {
             continue;
         }
         let longest = lines

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::DrawError;
 use super::path::{Point, Rect};
 use crate::axis::Tick;
-use crate::chart::{Axis, Chart, Series};
+use crate::chart::{Axis, Chart, Role, Series};
 use crate::style::Style;
 use crate::text_width::{text_width, wrap};
 
@@ -213,7 +213,8 @@ fn margin_ends(
         };
         // On a log axis a curve may leave through the floor before its last point.
         let inside = y.place(last_y).is_some_and(|place| (0.0..=1.0).contains(&place));
-        (inside && 0.985 <= x.place(last_x)? && !name.is_empty()).then(|| MarginLabel {
+        let named = !name.is_empty() && curve.role != Role::Past;
+        (inside && 0.985 <= x.place(last_x)? && named).then(|| MarginLabel {
             series,
             end: [last_x, last_y],
             lines: vec![name],

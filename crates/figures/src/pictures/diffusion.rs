@@ -51,6 +51,7 @@ pub(super) fn picture(
         let text = format!("oxide {} nm", three(results.oxide_nm));
         labels.insert(0, leader([right, TOP - 0.5 * oxide_px], text));
     }
+    original_surface(&mut sketch, results, oxide_px, across, &mut labels);
     start_line(&mut sketch, results, scale, across, &mut labels);
     for &junction in junctions.iter().filter(|&&j| j <= axis.max) {
         let y = scale.down(junction);
@@ -78,6 +79,26 @@ pub(super) fn picture(
     let words = "Tint and marks grow with the logarithm of the net doping.";
     sketch.remark(left, words);
     Some(sketch.finish(description(results, dopant.label())))
+}
+
+/// The surface before the oxide ate silicon, dashed in the oxide.
+fn original_surface(
+    sketch: &mut Sketch,
+    results: &DiffusionResults,
+    oxide_px: f64,
+    [left, right]: [f64; 2],
+    labels: &mut Vec<Leader>,
+) {
+    if results.silicon_consumed_nm <= 0.0 || results.oxide_nm <= 0.0 {
+        return;
+    }
+    let y = TOP - oxide_px * results.silicon_consumed_nm / results.oxide_nm;
+    if TOP - y < 2.0 {
+        return;
+    }
+    sketch.line(&[[left, y], [right, y]], "section_dashed");
+    let text = format!("surface before, {} nm up", three(results.silicon_consumed_nm));
+    labels.insert(1, leader([right, y], text));
 }
 
 /// The junction of the start profile, dashed.

@@ -1,16 +1,18 @@
 //! Implanter: the wafer lying flat, the beam from above, and the log profile beside it on the
 //! same depth axis.
 
-use barewafer_process::implantation::ImplantationResults;
+use barewafer_process::implantation::{ImplantationResults, StackProfile};
 use barewafer_process::num::log10;
 
 use super::doped::{DepthScale, depth_axis, tint_silicon};
 use super::material_word;
-use super::sketch::{HEIGHT, Sketch, leader, strong};
+use super::sketch::{HEIGHT, Leader, Sketch, leader, strong};
+use super::tracks;
 use crate::chart::Axis;
 use crate::charts::doping::{
     concentration_axis, depth_axis as axis_to, depth_of, substrate,
 };
+use crate::charts::implantation::{spread_sentence, table_word};
 use crate::numbers::{digits, exponent_of, power_of_ten, short, three};
 use crate::scene::Scene;
 
@@ -38,18 +40,24 @@ pub(super) fn picture(
     let (dopant, in_silicon) = results.profile.dopants.first()?;
     let above_um: f64 = results.layers.iter().map(|l| l.thickness_nm / 1000.0).sum();
     let stack = &results.stack_profile;
-    let (depth, values) = if stack.depth_um.is_empty() || results.layers.is_empty() {
+    let single = results.single_ions.as_deref();
+    let bare = results.layers.is_empty() && single.is_none();
+    let (depth, values) = if stack.depth_um.is_empty() || bare {
         (&results.profile.depth_um, in_silicon)
     } else {
         (&stack.depth_um, &stack.concentration_cm3)
     };
     let wafer = substrate(&results.profile, &results.junctions_um);
     let level = wafer.map(|(level, _)| level);
-    let highest = values.iter().copied().fold(results.peak_cm3, f64::max);
+    let (highest, shown_um) = single.map_or_else(
+        || (values.iter().copied().fold(results.peak_cm3, f64::max), 0.0),
+        |ions| (tracks::highest_by_table(ions), tracks::depth_shown_um(ions)),
+    );
     let concentration = concentration_axis(highest, level);
     let deepest = depth_of(depth, values, 1.5 * concentration.min)
+        .filter(|_| single.is_none())
         .into_iter()
-        .chain([1.15 * above_um])
+        .chain([shown_um, 1.15 * above_um])
         .fold(0.01, f64::max);
     let axis = axis_to(deepest, "Depth");
     let scale = DepthScale { top: TOP, px_per_um: (BOTTOM - TOP) / axis.max };
@@ -74,8 +82,31 @@ pub(super) fn picture(
         labels.push(leader([right, 0.5 * (rows[0] + rows[1])], text));
         top_um = bottom_um;
     }
-    beam(&mut sketch, depth, values, scale, across);
-    profile_panel(&mut sketch, depth, values, &concentration, scale, panel);
+    if let Some(text) = amorphous(&mut sketch, results, scale, above_um, across) {
+        labels.push(text);
+    }
+    match single {
+        Some(ions) => {
+            tracks::draw(&mut sketch, ions, scale, across, BOTTOM);
+            let table = &ions.table_profile;
+            let place = Panel { concentration: &concentration, scale, across: panel };
+            place.grid(&mut sketch);
+            let by_table = place.curve(&table.depth_um, &table.concentration_cm3, 1.0);
+            sketch.line(&by_table, "dashed");
+            sketch.line(&place.curve(depth, values, 0.0), "amber");
+        }
+        None => {
+            beam(&mut sketch, depth, values, scale, across);
+            let place = Panel { concentration: &concentration, scale, across: panel };
+            place.grid(&mut sketch);
+            if let Some(other) = &results.spread {
+                let StackProfile { depth_um, concentration_cm3 } = &other.profile;
+                let curve = place.curve(depth_um, concentration_cm3, 1.0);
+                sketch.line(&curve, "dashed");
+            }
+            sketch.line(&place.curve(depth, values, 1.0), "amber");
+        }
+    }
 
     let peak = scale.down(above_um + results.peak_depth_nm / 1000.0);
     if results.layers.is_empty() {
@@ -106,7 +137,15 @@ pub(super) fn picture(
     depth_axis(&mut sketch, &axis, scale, left);
     let column = sketch.frame.pick(492.0, 298.0);
     sketch.leaders(labels, column, 70.0, HEIGHT - 24.0);
-    let words = format!("{} beam; each line is 1/{IONS} of the ions", dopant.label());
+    let words = match (single, &results.spread) {
+        (Some(ions), _) => tracks::words(results, ions),
+        _ if results.illustrative => "channeling tail: illustrative".to_owned(),
+        (None, Some(other)) => format!(
+            "each line is 1/{IONS} of the ions; dashed profile: {}",
+            table_word(other)
+        ),
+        _ => format!("{} beam; each line is 1/{IONS} of the ions", dopant.label()),
+    };
     sketch.remark(left, &words);
     Some(sketch.finish(description(results, dopant.label())))
 }
@@ -163,42 +202,90 @@ fn index(i: usize) -> f64 {
 }
 
 /// The profile on a logarithmic axis across, depth downward.
-fn profile_panel(
-    sketch: &mut Sketch,
-    depth: &[f64],
-    values: &[f64],
-    concentration: &Axis,
+struct Panel<'a> {
+    concentration: &'a Axis,
     scale: DepthScale,
-    panel: [f64; 2],
-) {
-    let across = |c: f64| {
-        let place = concentration.place(c.max(1e-300)).unwrap_or(0.0).clamp(0.0, 1.0);
-        panel[0] + place * (panel[1] - panel[0])
-    };
-    let (first, last) = (exponent_of(concentration.min), exponent_of(concentration.max));
-    let every = 1 + (last - first) / sketch.frame.pick(4, 2);
-    for exponent in first..=last {
-        let place = f64::from(exponent - first) / f64::from((last - first).max(1));
-        let x = panel[0] + place * (panel[1] - panel[0]);
-        sketch.line(&[[x, TOP], [x, BOTTOM]], "grid");
-        if (exponent - first) % every == 0 {
-            sketch.text([x, TOP - 10.0], &power_of_ten(exponent), "middle", "soft");
+    across: [f64; 2],
+}
+
+impl Panel<'_> {
+    fn grid(&self, sketch: &mut Sketch) {
+        let (concentration, panel) = (self.concentration, self.across);
+        let (first, last) =
+            (exponent_of(concentration.min), exponent_of(concentration.max));
+        let every = 1 + (last - first) / sketch.frame.pick(4, 2);
+        for exponent in first..=last {
+            let place = f64::from(exponent - first) / f64::from((last - first).max(1));
+            let x = panel[0] + place * (panel[1] - panel[0]);
+            sketch.line(&[[x, TOP], [x, BOTTOM]], "grid");
+            if (exponent - first) % every == 0 {
+                sketch.text([x, TOP - 10.0], &power_of_ten(exponent), "middle", "soft");
+            }
         }
+        let middle = 0.5 * (panel[0] + panel[1]);
+        sketch.text([middle, TOP - 32.0], "cm⁻³", "middle", "soft");
     }
-    sketch.text([0.5 * (panel[0] + panel[1]), TOP - 32.0], "cm⁻³", "middle", "soft");
-    let mut curve: Vec<[f64; 2]> = Vec::new();
-    for (&d, &c) in depth.iter().zip(values) {
-        let y = scale.down(d);
-        if BOTTOM < y {
-            break;
+
+    /// A curve with points at least `apart` px below each other: a picture needs no more than
+    /// its pixels. Steps keep all points, and their ends on the edge of the panel.
+    fn curve(&self, depth: &[f64], values: &[f64], apart: f64) -> Vec<[f64; 2]> {
+        let steps = apart <= 0.0;
+        let mut curve: Vec<[f64; 2]> = Vec::new();
+        for (&d, &c) in depth.iter().zip(values) {
+            let y = self.scale.down(d);
+            if BOTTOM < y {
+                break;
+            }
+            let place = self.concentration.place(c.max(1e-300)).unwrap_or(0.0);
+            let below = log10(c.max(1e-300)) < log10(self.concentration.min);
+            let far = curve.last().is_none_or(|last| apart <= y - last[1]);
+            if steps || (!below && far) {
+                let [left, right] = self.across;
+                curve.push([left + place.clamp(0.0, 1.0) * (right - left), y]);
+            }
         }
-        let below = log10(c.max(1e-300)) < log10(concentration.min);
-        // A picture needs no more points than pixels.
-        if !below && curve.last().is_none_or(|last| 1.0 <= y - last[1]) {
-            curve.push([across(c), y]);
-        }
+        curve
     }
-    sketch.line(&curve, "amber");
+}
+
+/// A row of small crosses through the amorphous layer's faces, with its label; none where the
+/// silicon is a crystal.
+fn amorphous(
+    sketch: &mut Sketch,
+    results: &ImplantationResults,
+    scale: DepthScale,
+    above_um: f64,
+    [left, right]: [f64; 2],
+) -> Option<Leader> {
+    let damage = results.damage.as_ref()?;
+    let at = |nm: f64| scale.down(above_um + nm / 1000.0).min(BOTTOM);
+    let (from, to) = (at(damage.amorphous_from_nm?), at(damage.amorphous_to_nm?));
+    if to - from < 2.0 {
+        return None;
+    }
+    sketch.line(&[[left, to], [right, to]], "section_dashed");
+    if 0.0 < damage.amorphous_from_nm? {
+        sketch.line(&[[left, from], [right, from]], "section_dashed");
+    }
+    // Disorder: short strokes that point everywhere, in a fixed pattern.
+    let mut y = from + 6.0;
+    let mut row = 0_u32;
+    let mut strokes = Vec::new();
+    while y < to - 3.0 && row < 30 {
+        let mut x = left + if row.is_multiple_of(2) { 7.0 } else { 16.0 };
+        let mut column = row;
+        while x < right - 5.0 {
+            let (dx, dy) = [(2.5, 1.0), (-1.0, 2.5), (1.8, -1.8)][(column % 3) as usize];
+            strokes.push(vec![[x - dx, y - dy], [x + dx, y + dy]]);
+            x += 18.0;
+            column += 2;
+        }
+        y += 13.0;
+        row += 1;
+    }
+    sketch.strokes(strokes, "mark");
+    let text = format!("amorphous to {} nm", digits(damage.amorphous_to_nm?, 2));
+    Some(leader([right, 0.5 * (from + to)], text))
 }
 
 /// The mean depth of the ions (the tilt makes it less than the range along the beam), with
@@ -237,17 +324,42 @@ fn description(results: &ImplantationResults, dopant: &str) -> String {
             three(100.0 * results.transmitted_fraction)
         )
     };
+    let counted = results.single_ions.as_deref().map_or_else(String::new, |ions| {
+        format!(
+            " The ways of {} ions are drawn, a ring where one rests; {} of {} ions have flown.",
+            ions.tracks.len(),
+            ions.ions_done,
+            ions.ions
+        )
+    });
     let junction = results.junction_depth_um.map_or_else(
-        || "There is no junction.".to_owned(),
+        || no_junction(results).to_owned(),
         |depth| {
             format!("The junction lies {} µm below the silicon surface.", three(depth))
         },
     );
     format!(
-        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}",
+        "A {dopant} beam comes from above onto the wafer lying flat.{through} The range in silicon is {} nm with a straggle of {} nm; the concentration peaks at {} per cm³, {} nm below the silicon surface. {junction}{counted}{}{}{}",
         three(results.projected_range_nm),
         three(results.straggle_nm),
         three(results.peak_cm3),
         three(results.peak_depth_nm),
+        spread_sentence(results),
+        results.amorphous_depth_nm.map_or_else(String::new, |nm| {
+            format!(" The crystal is amorphous down to {} nm.", three(nm))
+        }),
+        if results.illustrative {
+            " The tail of channeled ions is illustrative."
+        } else {
+            ""
+        },
     )
+}
+
+/// Counted ions do not reach down to the wafer's doping: they cannot tell.
+fn no_junction(results: &ImplantationResults) -> &'static str {
+    match results.single_ions {
+        Some(_) => "The counts do not tell a junction.",
+        None => "There is no junction.",
+    }
 }

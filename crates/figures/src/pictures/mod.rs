@@ -1,12 +1,16 @@
 //! The thing itself, to scale: one picture a bench.
 
+mod deposition;
 mod diffusion;
 mod doped;
+mod dry_etcher;
 mod four_point;
 mod furnace;
 mod implanter;
+mod polisher;
 mod sketch;
 mod spinner;
+pub(crate) mod tracks;
 mod wet_bench;
 
 use barewafer_process::Report;
@@ -48,6 +52,14 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::Deposition(results) => Some(deposition::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::DryEtch(results) => Some(dry_etcher::picture(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::ResistStrip(results) => Some(dry_etcher::strip(results, sketch)),
+        #[cfg(feature = "films")]
+        Results::Planarization(results) => Some(polisher::picture(results, sketch)),
         #[cfg(feature = "doping")]
         Results::Diffusion(results) => {
             diffusion::picture(report.operation, results, sketch)

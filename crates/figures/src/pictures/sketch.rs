@@ -104,6 +104,11 @@ impl Sketch {
         });
     }
 
+    /// A closed shape in a given color.
+    pub(crate) fn gap(&mut self, points: Vec<[f64; 2]>, color: &str) {
+        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity: 1.0 });
+    }
+
     pub(crate) fn line(&mut self, points: &[[f64; 2]], style: &str) {
         self.shapes
             .push(Shape::Line { points: points.to_vec(), style: style.to_owned() });

@@ -92,7 +92,7 @@ pub(super) fn picture(results: &WetEtchResults, mut sketch: Sketch) -> Scene {
 }
 
 /// A half width as drawn, and whether its middle is cut out.
-fn cut(half: f64, limit: f64) -> (f64, bool) {
+pub(super) fn cut(half: f64, limit: f64) -> (f64, bool) {
     if half <= limit { (half, false) } else { (limit, true) }
 }
 
@@ -153,8 +153,8 @@ fn opening(
             sketch.area(outline, film);
         }
     }
-    sketch.block([left, edges[0]], [MASK_TOP, FILM_TOP], "resist");
-    sketch.block([edges[1], right], [MASK_TOP, FILM_TOP], "resist");
+    sketch.block([left, edges[0]], [MASK_TOP, FILM_TOP], mask_of(results).0);
+    sketch.block([edges[1], right], [MASK_TOP, FILM_TOP], mask_of(results).0);
     if section.broken {
         let floor = FILM_TOP + section.depth.min(section.film);
         break_marks(sketch, middle, [MASK_TOP - 6.0, floor], "outline");
@@ -162,7 +162,8 @@ fn opening(
     }
     widths(
         sketch,
-        section,
+        [left, right],
+        [MASK_TOP, FILM_TOP],
         edges,
         &format!("mask opening {}", length_words(1000.0 * mask_um)),
         results.opening_um.map(|um| {
@@ -170,7 +171,7 @@ fn opening(
         }),
     );
     vec![
-        leader([right, 0.5 * (MASK_TOP + FILM_TOP)], "resist mask (height not to scale)"),
+        leader([right, 0.5 * (MASK_TOP + FILM_TOP)], mask_of(results).1),
         leader([right, FILM_TOP + 0.35 * section.film], film_label(results)),
     ]
 }
@@ -201,13 +202,14 @@ fn line(
     if 2 < outline.len() {
         sketch.area(outline, film);
     }
-    sketch.block(edges, [MASK_TOP, FILM_TOP], "resist");
+    sketch.block(edges, [MASK_TOP, FILM_TOP], mask_of(results).0);
     if section.broken {
         break_marks(sketch, middle, [MASK_TOP, bottom + 16.0], "section");
     }
     widths(
         sketch,
-        section,
+        [left, right],
+        [MASK_TOP, FILM_TOP],
         edges,
         &format!("mask line {}", length_words(1000.0 * mask_um)),
         results.line_um.filter(|&um| 0.0 < um).map(|um| {
@@ -221,7 +223,7 @@ fn line(
     let mask = if gone {
         "mask, lifted off: no film left to hold it"
     } else {
-        "resist mask (height not to scale)"
+        mask_of(results).1
     };
     let mut labels = vec![leader([edges[1], 0.5 * (MASK_TOP + FILM_TOP)], mask)];
     if !gone {
@@ -265,26 +267,38 @@ fn blanket(
     ]
 }
 
+/// Material and words of the mask: resist, or nitride in baths that dissolve resist.
+fn mask_of(results: &WetEtchResults) -> (&'static str, &'static str) {
+    if results.wall_deg.is_some() {
+        ("nitride", "nitride mask: resist dissolves here (height not to scale)")
+    } else {
+        ("resist", "resist mask (height not to scale)")
+    }
+}
+
 fn film_label(results: &WetEtchResults) -> String {
     results.material.label().to_owned()
 }
 
 /// Dimension lines of the mask and of the film's top, the wider one above.
-fn widths(
+///
+/// `tops` are the heights of the mask's and the film's top.
+pub(super) fn widths(
     sketch: &mut Sketch,
-    section: &Section,
+    [left, right]: [f64; 2],
+    tops: [f64; 2],
     edges: [f64; 2],
     mask: &str,
     film: Option<(f64, String)>,
 ) {
-    let &Section { left, right, middle, .. } = section;
-    let mut rows = vec![(edges, mask.to_owned(), "label", MASK_TOP)];
+    let middle = 0.5 * (left + right);
+    let mut rows = vec![(edges, mask.to_owned(), "label", tops[0])];
     if let Some((beyond, words)) = film {
         let ends = [(edges[0] - beyond).max(left), (edges[1] + beyond).min(right)];
         for x in ends {
-            sketch.line(&[[x, MASK_TOP], [x, FILM_TOP]], "section_dashed");
+            sketch.line(&[[x, tops[0]], [x, tops[1]]], "section_dashed");
         }
-        rows.push((ends, words, "strong", MASK_TOP - 1.0));
+        rows.push((ends, words, "strong", tops[0] - 1.0));
     }
     rows.sort_by(|a, b| (a.0[1] - a.0[0]).total_cmp(&(b.0[1] - b.0[0])));
     let outer = rows.last().map_or(edges, |row| row.0);
@@ -306,7 +320,12 @@ fn widths(
 }
 
 /// Two wavy lines that say: the middle is left out.
-fn break_marks(sketch: &mut Sketch, middle: f64, [top, bottom]: [f64; 2], style: &str) {
+pub(super) fn break_marks(
+    sketch: &mut Sketch,
+    middle: f64,
+    [top, bottom]: [f64; 2],
+    style: &str,
+) {
     for x in [middle - 5.0, middle + 5.0] {
         let points: Vec<[f64; 2]> = linspace(top, bottom, 40)
             .into_iter()
@@ -322,6 +341,17 @@ fn state(results: &WetEtchResults, from: [f64; 2]) -> Leader {
             strong(from, format!("cleared; over-etch {} %", digits(percent, 2)))
         }
         Some(_) => strong(from, "cleared just now"),
+        None if results.opening_bottom_um.is_some_and(|um| um <= 0.0)
+            && results.wall_deg.is_some() =>
+        {
+            strong(
+                from,
+                format!(
+                    "the walls have met at {}: stopped",
+                    length_words(results.etched_nm)
+                ),
+            )
+        }
         None => strong(
             from,
             format!("not cleared: {} left", length_words(results.remaining_nm)),

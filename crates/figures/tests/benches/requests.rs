@@ -72,6 +72,26 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"predeposition","dopant":"phosphorus","temperature_c":1000,"time_min":20}"#,
     ),
     (
+        "predep_models",
+        r#"{"operation":"predeposition","dopant":"boron","temperature_c":1000,"time_min":30,"compare":"models"}"#,
+    ),
+    (
+        "predep_tail",
+        r#"{"operation":"predeposition","dopant":"phosphorus","temperature_c":1000,"time_min":20,"phosphorus_tail":true}"#,
+    ),
+    (
+        "predep_glass",
+        r#"{"operation":"predeposition","dopant":"arsenic","temperature_c":1050,"time_min":60,"source":"doped_glass","solution":"closed_form","glass":{"concentration_cm3":2e21,"thickness_nm":100}}"#,
+    ),
+    (
+        "predep_ga",
+        r#"{"operation":"predeposition","dopant":"gallium","temperature_c":1200,"time_min":60,"diffusivity":"fair_1981"}"#,
+    ),
+    (
+        "drive_dopants",
+        r#"{"operation":"drive_in","start":{"dose_cm2":1e13,"dopant":"phosphorus"},"temperature_c":1150,"time_min":480,"compare":"dopants"}"#,
+    ),
+    (
         "drive_b",
         r#"{"operation":"drive_in","start":{"operation":"predeposition","dopant":"boron","temperature_c":950,"time_min":30},"temperature_c":1100,"time_min":120,"ambient":"inert"}"#,
     ),
@@ -82,6 +102,14 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
     (
         "drive_low",
         r#"{"operation":"drive_in","start":{"dose_cm2":1e11,"dopant":"arsenic"},"temperature_c":900,"time_min":1,"ambient":"inert","substrate":{"type":"n","concentration_cm3":1e16}}"#,
+    ),
+    (
+        "drive_oxide",
+        r#"{"operation":"drive_in","start":{"dose_cm2":1e14,"dopant":"boron"},"temperature_c":1050,"time_min":40,"ambient":"steam","initial_oxide_nm":20,"oxidation_enhanced_diffusion":true}"#,
+    ),
+    (
+        "anneal_rapid",
+        r#"{"operation":"anneal","start":{"operation":"implantation","dopant":"arsenic","energy_kev":60,"dose_cm2":3e15},"temperature_c":1000,"time_min":0.2,"ambient":"forming_gas","ramp":{"start_c":600,"up_c_s":50,"down_c_s":30}}"#,
     ),
     (
         "implant_b",
@@ -130,5 +158,153 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
     (
         "sheet_driven",
         r#"{"operation":"sheet","start":{"operation":"drive_in","temperature_c":1100,"time_min":60,"start":{"dose_cm2":1e14,"dopant":"boron"}}}"#,
+    ),
+    (
+        "dep_poly",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":620,"time_min":30,"oxide_below_nm":34}"#,
+    ),
+    (
+        "dep_poly_trench",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":620,"time_min":30,"trench":{"width_um":1,"depth_um":1}}"#,
+    ),
+    (
+        "dep_poly_closed",
+        r#"{"operation":"deposition","film":"polysilicon","target_nm":800,"trench":{"width_um":1,"depth_um":2}}"#,
+    ),
+    (
+        "dep_poly_cold",
+        r#"{"operation":"deposition","film":"polysilicon","temperature_c":320,"time_min":0.1,"trench":{"width_um":0.05,"depth_um":20}}"#,
+    ),
+    (
+        "dep_nitride",
+        r#"{"operation":"deposition","film":"nitride","target_nm":150,"oxide_below_nm":31}"#,
+    ),
+    (
+        "dep_oxide",
+        r#"{"operation":"deposition","film":"deposited_oxide","time_min":40,"trench":{"width_um":1,"depth_um":1}}"#,
+    ),
+    (
+        "dep_oxide_void",
+        r#"{"operation":"deposition","film":"deposited_oxide","target_nm":1500,"trench":{"width_um":1,"depth_um":2.5}}"#,
+    ),
+    (
+        "dep_plasma_wide",
+        r#"{"operation":"deposition","film":"nitride","method":"pecvd","target_nm":500,"trench":{"width_um":100,"depth_um":0.4}}"#,
+    ),
+    (
+        "dep_sputter",
+        r#"{"operation":"deposition","film":"aluminum","target_nm":800,"trench":{"width_um":2,"depth_um":1}}"#,
+    ),
+    (
+        "dep_sputter_thick",
+        r#"{"operation":"deposition","film":"aluminum","target_nm":10000,"trench":{"width_um":0.5,"depth_um":0.05}}"#,
+    ),
+    (
+        "dep_evaporation",
+        r#"{"operation":"deposition","film":"aluminum","method":"evaporation","target_nm":500,"trench":{"width_um":2,"depth_um":0.8}}"#,
+    ),
+    (
+        "dep_evaporation_flat",
+        r#"{"operation":"deposition","film":"aluminum","method":"evaporation","time_min":8}"#,
+    ),
+    (
+        "dep_spun",
+        r#"{"operation":"deposition","film":"deposited_oxide","method":"spin_on","target_nm":300,"trench":{"width_um":1,"depth_um":0.6}}"#,
+    ),
+    (
+        "dep_reflow",
+        r#"{"operation":"deposition","film":"phosphorus_glass","target_nm":700,"trench":{"width_um":2,"depth_um":0.6},"reflow":{"temperature_c":1050,"time_min":30}}"#,
+    ),
+    (
+        "implant_ions",
+        r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e14,"model":"monte_carlo","ions":400}"#,
+    ),
+    (
+        "implant_ions_oxide",
+        r#"{"operation":"implantation","dopant":"arsenic","energy_kev":80,"dose_cm2":1e15,"model":"monte_carlo","ions":200,"tilt_deg":30,"rotation_deg":0,"through":[{"material":"thermal_oxide","thickness_nm":30}],"substrate":{"type":"p","concentration_cm3":1e19}}"#,
+    ),
+    (
+        "implant_one_ion",
+        r#"{"operation":"implantation","dopant":"antimony","energy_kev":20,"model":"monte_carlo","ions":1}"#,
+    ),
+    (
+        "etch_silicon_stopped",
+        r#"{"operation":"wet_etch","etchant":"koh_30","material":"silicon","thickness_nm":20000,"time_s":1800,"mask":{"opening_um":10},"boron_cm3":1e18}"#,
+    ),
+    (
+        "dry_gate",
+        r#"{"operation":"dry_etch","chemistry":"hbr_cl2","material":"polysilicon","thickness_nm":400,"over_etch_percent":20,"mask":{"line_um":2},"stop":{"material":"thermal_oxide","thickness_nm":34}}"#,
+    ),
+    (
+        "dry_fence",
+        r#"{"operation":"dry_etch","chemistry":"hbr_cl2","material":"polysilicon","thickness_nm":400,"time_s":110,"mask":{"line_um":2},"step_height_nm":300,"stop":{"material":"thermal_oxide","thickness_nm":34}}"#,
+    ),
+    (
+        "dry_fence_bare",
+        r#"{"operation":"dry_etch","chemistry":"sf6","material":"polysilicon","thickness_nm":400,"time_s":40,"step_height_nm":300}"#,
+    ),
+    (
+        "dry_wide",
+        r#"{"operation":"dry_etch","chemistry":"sf6","material":"polysilicon","thickness_nm":400,"over_etch_percent":30,"mask":{"opening_um":40}}"#,
+    ),
+    (
+        "dry_gone",
+        r#"{"operation":"dry_etch","chemistry":"sf6","material":"polysilicon","thickness_nm":800,"over_etch_percent":200,"mask":{"line_um":1,"thickness_nm":500}}"#,
+    ),
+    (
+        "dry_window",
+        r#"{"operation":"dry_etch","chemistry":"chf3_o2","material":"phosphorus_glass","thickness_nm":600,"time_s":500,"mask":{"opening_um":1}}"#,
+    ),
+    (
+        "dry_metal",
+        r#"{"operation":"dry_etch","chemistry":"bcl3_cl2","material":"aluminum","thickness_nm":800,"over_etch_percent":15,"mask":{"line_um":3},"step_height_nm":600,"stop":{"material":"phosphorus_glass"}}"#,
+    ),
+    (
+        "dry_resist",
+        r#"{"operation":"dry_etch","chemistry":"oxygen","material":"resist","thickness_nm":1150,"time_s":120,"stop":{"material":"silicon"}}"#,
+    ),
+    (
+        "dry_thin",
+        r#"{"operation":"dry_etch","chemistry":"cf4_o2","material":"nitride","thickness_nm":1,"over_etch_percent":500,"mask":{"opening_um":0.1},"stop":{"material":"thermal_oxide","thickness_nm":1},"step_height_nm":10000}"#,
+    ),
+    (
+        "dry_thick",
+        r#"{"operation":"dry_etch","chemistry":"sf6","material":"nitride","thickness_nm":1e6,"time_s":1,"mask":{"line_um":10000,"thickness_nm":50},"step_height_nm":10000}"#,
+    ),
+    (
+        "strip_plasma",
+        r#"{"operation":"resist_strip","method":"oxygen_plasma","time_min":2}"#,
+    ),
+    (
+        "strip_piranha",
+        r#"{"operation":"resist_strip","method":"piranha","thickness_nm":30}"#,
+    ),
+    (
+        "strip_solvent",
+        r#"{"operation":"resist_strip","method":"solvent","time_min":0.1}"#,
+    ),
+    (
+        "polish",
+        r#"{"operation":"planarization","material":"deposited_oxide","thickness_nm":1000,"time_s":120,"step_height_nm":500}"#,
+    ),
+    (
+        "polish_level",
+        r#"{"operation":"planarization","material":"deposited_oxide","thickness_nm":1000,"target_nm":200,"step_height_nm":500,"dense_fraction":0.3}"#,
+    ),
+    (
+        "polish_stop",
+        r#"{"operation":"planarization","material":"deposited_oxide","thickness_nm":600,"time_s":330,"step_height_nm":400,"stop":{"material":"nitride"}}"#,
+    ),
+    (
+        "polish_thin",
+        r#"{"operation":"planarization","material":"deposited_oxide","thickness_nm":100,"time_s":9000,"step_height_nm":5000,"dense_fraction":0.95,"stop":{"material":"nitride"}}"#,
+    ),
+    (
+        "polish_flat",
+        r#"{"operation":"planarization","material":"thermal_oxide","thickness_nm":500,"time_s":60}"#,
+    ),
+    (
+        "polish_gone",
+        r#"{"operation":"planarization","material":"deposited_oxide","thickness_nm":100,"time_s":600,"step_height_nm":80}"#,
     ),
 ];

@@ -1,8 +1,11 @@
 //! From concentrations to the results of the report.
 
-use super::DiffusionResults;
+use super::drive_in::DriveIn;
 use super::layer::Layer;
 use super::simulated::Simulated;
+use super::solubility::solubility;
+use super::{DiffusionResults, DopantDose};
+use crate::constants::SILICON_PER_OXIDE;
 use crate::electrical::junction::junctions_um;
 use crate::electrical::sheet_resistance::ActiveDoping;
 use crate::num::ln;
@@ -16,6 +19,18 @@ pub(super) const ACCURACY: Accuracy = Accuracy {
     meaning: "junction depths between the published diffusivities",
     source: "spread of the three sets (boron at 1000 °C: 0.9 to 2.6e-14 cm²/s); Fuller and Ditzenberger 1956 state ±40 % for their diffusivities",
 };
+
+/// The band of gallium and aluminum.
+const ACCURACY_OF_OPTIONAL: Accuracy = Accuracy {
+    relative: 0.41,
+    meaning: "junction depth for a factor of 2 in the diffusivity",
+    source: "gallium and aluminum are seldom used and known to a factor of 2",
+};
+
+/// The band of a dopant's depths.
+pub(super) const fn accuracy(dopant: Dopant) -> Accuracy {
+    if dopant.is_diffusion_only() { ACCURACY_OF_OPTIONAL } else { ACCURACY }
+}
 
 /// Points that a profile of a report has at the most, about.
 const POINTS: usize = 150;
@@ -49,7 +64,7 @@ pub(super) fn answer(
     let sheet = layer_um.and_then(|bottom| {
         doping.sheet_resistance_ohm_sq(0.0, bottom, MobilityModel::Masetti1983)
     });
-    thin(&mut profile, shown_depth_um(simulated, &junctions), &junctions);
+    thin(&mut profile, shown_depth_um(simulated, &junctions), &junctions, POINTS);
     let closed_form = closed_form_profile(&profile, simulated, closed_form_cm3);
     Answered {
         profile,
@@ -76,10 +91,61 @@ pub(super) fn results(
         profile: answered.profile.clone(),
         start_profile,
         closed_form_profile: answered.closed_form.clone(),
+        doses: doses(simulated),
         oxide_nm,
+        silicon_consumed_nm: 0.0,
+        oxide_profile: Profile::default(),
         dose_balance: simulated.dose_balance(),
         root_dt_um: simulated.root_dt_um,
+        snapshots: simulated
+            .snapshots
+            .iter()
+            .filter_map(|at| at.drawn(simulated, &answered.profile))
+            .collect(),
+        mask_oxide_min_nm: None,
+        comparison: None,
     }
+}
+
+/// Adds what a drive-in knows about its oxide.
+pub(super) fn add_oxide(results: &mut DiffusionResults, done: &DriveIn) {
+    for dose in &mut results.doses {
+        dose.oxide_cm2 = done.film.dose_cm2(dose.dopant);
+    }
+    if let Some(furnace) = &done.furnace {
+        let [start, end] = furnace.oxide();
+        results.silicon_consumed_nm = SILICON_PER_OXIDE * (end - start).to_nm();
+    }
+    results.oxide_profile = done.film.profile.clone();
+    // A little more, so that the last point is not lost in rounding.
+    let deepest_um = 1.000_001 * done.film.thickness.to_um();
+    thin(&mut results.oxide_profile, deepest_um, &[], POINTS);
+}
+
+/// Where the atoms of each dopant are, and how many of them are active.
+fn doses(simulated: &Simulated) -> Vec<DopantDose> {
+    let conditions = &simulated.conditions;
+    let x = &simulated.depth_um;
+    let integral = |c: &[f64]| {
+        let parts = x.windows(2).zip(c.windows(2));
+        parts.map(|(x, c)| 0.5 * (x[1] - x[0]) * (c[0] + c[1])).sum::<f64>()
+    };
+    let active = simulated.active();
+    let each = simulated.dopants.iter().zip(&active).zip(&simulated.ledgers);
+    each.map(|(((dopant, all), (_, active)), ledger)| {
+        let (all, active) = (integral(all), integral(active));
+        DopantDose {
+            dopant: *dopant,
+            silicon_cm2: ledger.after_cm2,
+            oxide_cm2: ledger.oxide_cm2,
+            lost_cm2: (-ledger.gained_cm2).max(0.0),
+            active_fraction: if 0.0 < all { active / all } else { 1.0 },
+            active_limit_cm3: conditions.limit_cm3(*dopant).unwrap_or(None),
+            solubility_cm3: solubility(*dopant, conditions.temperature)
+                .map(|limit| limit.concentration_cm3),
+        }
+    })
+    .collect()
 }
 
 /// The start as a profile of the report.
@@ -102,7 +168,7 @@ pub(super) fn start_profile(layers: &[(Dopant, Layer)]) -> Profile {
         .map(|(_, layer)| layer.depth_where_below(1e-8 * layer.largest_cm3()) * 1e4)
         .fold(0.0, f64::max);
     let mut profile = Profile { depth_um, dopants, ..Profile::default() };
-    thin(&mut profile, deepest, &[]);
+    thin(&mut profile, deepest, &[], POINTS);
     profile
 }
 
@@ -145,12 +211,17 @@ fn shown_depth_um(simulated: &Simulated, junctions_um: &[f64]) -> f64 {
     deep.max(1.25 * junction).max(least)
 }
 
-/// Thins a profile to about [`POINTS`] points, evenly along the curves as they are drawn on a
+/// Thins a profile to about `points` points, evenly along the curves as they are drawn on a
 /// logarithmic scale, and drops what lies below `deepest_um`. The points around a junction stay.
-pub(super) fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64]) {
+pub(super) fn thin(
+    profile: &mut Profile,
+    deepest_um: f64,
+    junctions_um: &[f64],
+    points: usize,
+) {
     let x = &profile.depth_um;
     let end = x.partition_point(|&x| x <= deepest_um).clamp(2.min(x.len()), x.len());
-    let chosen = if end <= POINTS {
+    let chosen = if end <= points {
         (0..end).collect()
     } else {
         let mut length = Vec::with_capacity(end);
@@ -172,9 +243,9 @@ pub(super) fn thin(profile: &mut Profile, deepest_um: f64, junctions_um: &[f64])
             sum += step;
             length.push(sum);
         }
-        let mut chosen: Vec<usize> = Vec::with_capacity(POINTS + 20);
-        for k in 0..POINTS {
-            let want = sum * k as f64 / (POINTS - 1) as f64;
+        let mut chosen: Vec<usize> = Vec::with_capacity(points + 20);
+        for k in 0..points {
+            let want = sum * k as f64 / (points - 1) as f64;
             chosen.push(length.partition_point(|&l| l < want).min(end - 1));
         }
         for junction in junctions_um {

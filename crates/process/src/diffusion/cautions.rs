@@ -2,48 +2,102 @@
 
 use super::answer::Answered;
 use super::drive_in::DriveIn;
+use super::layer::Layer;
+use super::point_defects::{
+    SUPERSATURATION_SOURCE, VANISHES_ABOVE_C, interstitial_share,
+};
 use super::predeposition::Predeposition;
 use super::request::TEMPERATURE;
 use super::simulated::Simulated;
 use super::solubility::{active_limit, solubility};
+use super::solver::enhancement;
 use super::start::Shape;
 use crate::num::show;
 use crate::report::Warning;
-use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, DopantSource};
+use crate::vocabulary::{Ambient, AnnealAmbient, DiffusionSolution};
 
 /// Warnings that a predeposition alone can have.
 pub(super) fn of_predeposition(done: &Predeposition) -> Vec<Warning> {
     let mut warnings = Vec::new();
     if let Some(limit) = solubility(done.dopant, done.simulated.conditions.temperature)
-        && 1.001 * limit.concentration_cm3 < done.surface_cm3
+        && 1.001 * limit.concentration_cm3 < done.supply.surface_cm3
     {
         warnings.push(Warning::new(
             "above_solubility",
             "surface_concentration_cm3",
             &format!(
                 "{} per cm3 is above the solubility of {} per cm3 at this temperature ({}, ±30 %)",
-                show(done.surface_cm3),
+                show(done.supply.surface_cm3),
                 show(limit.concentration_cm3),
                 limit.source
             ),
             "a source cannot hold the surface above the solubility: lower the surface concentration",
         ));
     }
+    warn_glass(done, &mut warnings);
+    warn_tail(done, &mut warnings);
+    warnings.extend(done.mask.warnings.iter().cloned());
     warn_constant(done.solution, &done.simulated, &mut warnings);
     warnings
+}
+
+/// Warns where a glass film does not stay the constant source that it is taken for.
+fn warn_glass(done: &Predeposition, warnings: &mut Vec<Warning>) {
+    let Some(glass) = done.supply.glass else { return };
+    let given = done.simulated.layers.first().map_or(0.0, Layer::dose_cm2);
+    let limiting = done.supply.limiting_glass().is_some();
+    if limiting && done.solution == DiffusionSolution::ClosedForm {
+        return;
+    }
+    let left = if limiting { glass.left() } else { 1.0 };
+    if 0.95 <= left && given < 0.5 * glass.content_cm2() {
+        return;
+    }
+    warnings.push(Warning::new(
+        "glass_depleted",
+        "glass.thickness_nm",
+        &format!(
+            "the silicon takes {} of the {} per cm2 that the glass holds, while this solution keeps the surface at its first concentration: the film would run low",
+            show(given),
+            show(glass.content_cm2())
+        ),
+        "thicken the glass, or use the closed form, which follows the film as it empties",
+    ));
+}
+
+/// Warns of how far kink and tail can be trusted.
+fn warn_tail(done: &Predeposition, warnings: &mut Vec<Warning>) {
+    let Some(tail) = done.simulated.tail else { return };
+    let celsius = done.simulated.conditions.temperature.to_celsius();
+    let (message, hint) = if !tail.has_kink() {
+        (
+            format!(
+                "{} electrons per cm3 at the surface stay below the {} of the kink: there is no tail",
+                show(tail.surface_electrons_cm3),
+                show(tail.kink_cm3)
+            ),
+            "raise the surface concentration to see kink and tail",
+        )
+    } else {
+        let outside = if (900.0..=1050.0).contains(&celsius) {
+            ""
+        } else {
+            ", and this temperature lies outside its 900 to 1050 °C"
+        };
+        (
+            format!(
+                "kink and tail follow Fair and Tsai 1977, whose constants carry ±40 %{outside}: the tail is illustrative"
+            ),
+            "compare with phosphorus_tail false",
+        )
+    };
+    warnings.push(Warning::new("phosphorus_tail", "phosphorus_tail", &message, hint));
 }
 
 /// Warnings that a drive-in alone can have.
 pub(super) fn of_drive_in(done: &DriveIn) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    if done.ambient != Ambient::Inert {
-        warnings.push(Warning::new(
-            "oxidizing_ambient_not_modeled",
-            "ambient",
-            "the profile is that of an inert gas: the oxide that grows would take up boron and push phosphorus, arsenic and antimony ahead, consume silicon and speed the diffusion of boron and phosphorus",
-            "use inert for a trustworthy profile, and oxidation for the oxide thickness",
-        ));
-    }
+    of_oxide(done, &mut warnings);
     if let (Some(given), before) = (Some(done.simulated.substrate), done.start.substrate)
         && before.is_some_and(|before| before != given)
     {
@@ -56,7 +110,7 @@ pub(super) fn of_drive_in(done: &DriveIn) -> Vec<Warning> {
     }
     let root = done.simulated.root_dt_um;
     match done.start.shape {
-        Shape::Predeposition { root_dt_um }
+        Shape::Predeposition { root_dt_um, .. }
             if done.solution == DiffusionSolution::ClosedForm
                 && root < 4.0 * root_dt_um =>
         {
@@ -105,9 +159,23 @@ pub(super) fn of_result(simulated: &Simulated, answered: &Answered) -> Vec<Warni
         &mut warnings,
     );
     for (dopant, c) in &simulated.dopants {
+        if dopant.is_diffusion_only() {
+            warnings.push(Warning::new(
+                "seldom_used_dopant",
+                "dopant",
+                &format!(
+                    "{} is seldom used: its diffusivity is known to a factor of 2 and its solubility only as a maximum",
+                    dopant.word()
+                ),
+                "read depths and surface concentration as orders of magnitude",
+            ));
+        }
         let largest = c.iter().copied().fold(0.0, f64::max);
         let Some(limit) = active_limit(*dopant, conditions.temperature) else { continue };
-        if !conditions.limited && 1.001 * limit.concentration_cm3 < largest {
+        if !conditions.limited
+            && simulated.tail.is_none()
+            && 1.001 * limit.concentration_cm3 < largest
+        {
             warnings.push(Warning::new(
                 "above_active_limit",
                 "active_limit",
@@ -171,29 +239,71 @@ fn warn_constant(
     }
 }
 
-/// Rows of the hazard table that a predeposition shows.
-pub(super) fn predeposition_hazards(
-    source: DopantSource,
-    dopant: Dopant,
-) -> Vec<&'static str> {
-    match source {
-        DopantSource::Pocl3 => vec!["POCL3", "HEAT", "O2"],
-        DopantSource::Phosphine => vec!["PH3", "HEAT", "O2"],
-        DopantSource::Diborane => vec!["B2H6", "HEAT", "O2"],
-        DopantSource::SolidDisc | DopantSource::DopedGlass => vec!["HEAT", "N2"],
-        DopantSource::DiluteVapor => match dopant {
-            Dopant::Boron => vec!["B2H6", "HEAT", "O2"],
-            Dopant::Phosphorus => vec!["PH3", "HEAT", "O2"],
-            _ => vec!["ASH3", "HEAT", "O2"],
-        },
+/// Rows of the hazard table that a drive-in or an anneal shows, with those of the steps before.
+pub(super) fn heating_hazards(done: &DriveIn) -> Vec<&'static str> {
+    let mut hazards: Vec<&'static str> = match done.ambient {
+        AnnealAmbient::Inert => vec!["N2", "HEAT"],
+        AnnealAmbient::Dry => vec!["O2", "N2", "HEAT"],
+        AnnealAmbient::Wet | AnnealAmbient::Steam => vec!["H2", "O2", "N2", "HEAT"],
+        AnnealAmbient::FormingGas => vec!["H2", "N2", "HEAT"],
+    };
+    for hazard in &done.start.hazards {
+        if !hazards.contains(hazard) {
+            hazards.push(hazard);
+        }
     }
+    hazards
 }
 
-/// Rows of the hazard table that a drive-in shows.
-pub(super) fn drive_in_hazards(ambient: Ambient) -> Vec<&'static str> {
-    match ambient {
-        Ambient::Inert => vec!["N2", "HEAT"],
-        Ambient::Dry => vec!["O2", "N2", "HEAT"],
-        Ambient::Wet | Ambient::Steam => vec!["H2", "O2", "N2", "HEAT"],
+/// Warnings about a growing oxide and the interstitials that it injects.
+fn of_oxide(done: &DriveIn, warnings: &mut Vec<Warning>) {
+    let asked = done.recipe.enhanced;
+    if done.recipe.ambient == Ambient::Inert {
+        if asked {
+            warnings.push(Warning::new(
+                "nothing_oxidizes",
+                "oxidation_enhanced_diffusion",
+                "nothing oxidizes in this gas: the diffusion is not enhanced",
+                "choose the ambient dry, wet or steam to see it",
+            ));
+        }
+        return;
+    }
+    let Some(furnace) = &done.furnace else { return };
+    let (_, s) = furnace.at_the_end();
+    let celsius = done.simulated.conditions.temperature.to_celsius();
+    if asked {
+        if VANISHES_ABOVE_C < celsius {
+            warnings.push(Warning::new(
+                "supersaturation_uncertain",
+                "oxidation_enhanced_diffusion",
+                &format!(
+                    "above {VANISHES_ABOVE_C} °C oxidation hardly supersaturates silicon, and chlorine of 1 % or more in the gas has the same effect: the enhancement of {} is too large",
+                    show(s)
+                ),
+                "leave oxidation_enhanced_diffusion out",
+            ));
+        }
+        return;
+    }
+    let felt = done
+        .simulated
+        .dopants
+        .iter()
+        .map(|(dopant, _)| (*dopant, enhancement(interstitial_share(*dopant), s)));
+    for (dopant, factor) in felt {
+        if (0.8..1.25).contains(&factor) || VANISHES_ABOVE_C < celsius {
+            continue;
+        }
+        warnings.push(Warning::new(
+            "enhancement_left_out",
+            "oxidation_enhanced_diffusion",
+            &format!(
+                "the interstitials that this oxidation injects change the diffusivity of {} by a factor of about {} ({SUPERSATURATION_SOURCE}), which is left out",
+                dopant.word(),
+                show(factor)
+            ),
+            "set oxidation_enhanced_diffusion to true",
+        ));
     }
 }

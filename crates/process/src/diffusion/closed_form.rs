@@ -1,8 +1,8 @@
-//! The two textbook profiles of constant diffusivity: error function and Gaussian.
+//! The textbook profiles of constant diffusivity: error function, Gaussian, and the two in turn.
 //!
 //! J. Crank, The Mathematics of Diffusion, 2nd ed. 1975, ch. 2 and 3 (memory).
 
-use crate::num::{bisect, erf, erfc, exp, ln};
+use crate::num::{atan2, bisect, cos, erf, erfc, exp, ln};
 
 /// Constant source: `C = Cs erfc(x / 2 sqrt(Dt))`. Lengths in um, doses per cm2.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,6 +99,55 @@ impl LimitedSource {
     }
 }
 
+/// Predeposition and drive-in with constant diffusivities and a closed surface during the second
+/// step: exact for any two times, where the Gaussian needs a long second one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TwoStep {
+    /// Surface concentration per cm3 of the predeposition.
+    pub surface_cm3: f64,
+    /// `sqrt(D1 t1)` of the predeposition in um.
+    pub first_root_um: f64,
+    /// `sqrt(D2 t2)` of the drive-in in um.
+    pub second_root_um: f64,
+}
+
+impl TwoStep {
+    /// Concentration per cm3 at a depth in um.
+    ///
+    /// # Model
+    /// `C(x) = (2 Cs/pi) Int_0^U exp(-b (1 + u^2)) / (1 + u^2) du` with `U = sqrt(D1 t1/D2 t2)`
+    /// and `b = x^2 / 4(D1 t1 + D2 t2)`; with `u = tan v` the integrand is smooth on a bounded
+    /// range.
+    ///
+    /// # Source
+    /// R. C. T. Smith 1953, quoted in R. C. Jaeger, Introduction to Microelectronic Fabrication
+    /// (memory).
+    #[must_use]
+    pub fn concentration_cm3(&self, depth_um: f64) -> f64 {
+        const INTERVALS: u32 = 200;
+        let (a, b) = (self.first_root_um, self.second_root_um);
+        let beta = depth_um * depth_um / (4.0 * (a * a + b * b));
+        let end = atan2(a, b);
+        let h = end / f64::from(INTERVALS);
+        let value = |i: u32| {
+            let cosine = cos(h * f64::from(i));
+            exp(-beta / (cosine * cosine).max(1e-300))
+        };
+        let mut sum = value(0) + value(INTERVALS);
+        for i in 1..INTERVALS {
+            sum += if i % 2 == 1 { 4.0 } else { 2.0 } * value(i);
+        }
+        2.0 * self.surface_cm3 / core::f64::consts::PI * sum * h / 3.0
+    }
+
+    /// Concentration per cm3 at the surface: `(2 Cs/pi) atan U`.
+    #[must_use]
+    pub fn surface_after_cm3(&self) -> f64 {
+        2.0 * self.surface_cm3 / core::f64::consts::PI
+            * atan2(self.first_root_um, self.second_root_um)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -114,6 +163,35 @@ mod tests {
         let junction = limited.junction_um(1e15).unwrap();
         assert!((limited.concentration_cm3(junction) / 1e15 - 1.0).abs() < 1e-9);
         assert!(limited.junction_um(1e21).is_none());
+    }
+
+    #[test]
+    fn the_two_step_integral_joins_both_textbook_profiles() {
+        let source = ConstantSource { surface_cm3: 2e20, root_dt_um: 0.1 };
+        let two = |second_root_um: f64| TwoStep {
+            surface_cm3: 2e20,
+            first_root_um: 0.1,
+            second_root_um,
+        };
+        // Hardly driven in: still the error function.
+        for x in [0.0, 0.1, 0.3] {
+            let ratio = two(1e-5).concentration_cm3(x) / source.concentration_cm3(x);
+            assert!((ratio - 1.0).abs() < 1e-3, "{x} {ratio}");
+        }
+        // Driven in far: the Gaussian of the same dose.
+        let end = LimitedSource {
+            dose_cm2: source.dose_cm2(),
+            range_um: 0.0,
+            width_um: 2.0_f64.sqrt() * 2.0,
+        };
+        for x in [0.0, 1.0, 4.0] {
+            let ratio = two(2.0).concentration_cm3(x) / end.concentration_cm3(x);
+            assert!((ratio - 1.0).abs() < 0.01, "{x} {ratio}");
+        }
+        let two = two(0.15);
+        assert!(
+            (two.concentration_cm3(0.0) / two.surface_after_cm3() - 1.0).abs() < 1e-12
+        );
     }
 
     #[test]

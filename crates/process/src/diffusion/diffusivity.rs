@@ -17,7 +17,9 @@ pub struct Arrhenius {
 }
 
 impl Arrhenius {
-    const fn new(prefactor_cm2_s: f64, energy_ev: f64) -> Self {
+    /// From prefactor in cm2/s and energy in eV.
+    #[must_use]
+    pub const fn new(prefactor_cm2_s: f64, energy_ev: f64) -> Self {
         Self { prefactor_cm2_s, energy_ev }
     }
 
@@ -69,7 +71,8 @@ impl DiffusivitySet {
     /// table 7-5 (memory; the arsenic row checked against the book's example at 1000 C).
     /// `fair_1981`: R. B. Fair in F. F. Y. Wang (ed.), Impurity Doping Processes in Silicon,
     /// 1981, ch. 7 (memory). `fuller_ditzenberger_1956`: C. S. Fuller, J. A. Ditzenberger,
-    /// J. Appl. Phys. 27, 544, 1956 (read: abstract page); constant, no charge states.
+    /// J. Appl. Phys. 27, 544, 1956 (read: abstract page); constant, no charge states. Gallium and
+    /// aluminum are seldom used and known to a factor of 2.
     #[must_use]
     pub const fn diffusivity(self, dopant: Dopant) -> Option<DopantDiffusivity> {
         const fn one(neutral: (f64, f64)) -> DopantDiffusivity {
@@ -99,13 +102,18 @@ impl DiffusivitySet {
             }
             (Self::Fair1981, Dopant::Boron) => two((0.037, 3.46), (0.41, 3.46)),
             (Self::Fair1981, Dopant::Arsenic) => two((0.066, 3.44), (12.0, 4.05)),
-            (Self::Fair1981, Dopant::Indium) => return None,
+            (Self::Fair1981, Dopant::Gallium) => two((0.37, 3.39), (28.5, 3.92)),
+            (Self::Fair1981, Dopant::Aluminum) => two((1.39, 3.41), (2480.0, 4.20)),
+            (Self::Fair1981, Dopant::Indium)
+            | (Self::Plummer2000, Dopant::Gallium | Dopant::Aluminum) => return None,
             (Self::FullerDitzenberger1956, Dopant::Boron | Dopant::Phosphorus) => {
                 one((10.5, 3.69))
             }
             (Self::FullerDitzenberger1956, Dopant::Arsenic) => one((0.32, 3.56)),
             (Self::FullerDitzenberger1956, Dopant::Antimony) => one((5.6, 3.95)),
             (Self::FullerDitzenberger1956, Dopant::Indium) => one((16.5, 3.90)),
+            (Self::FullerDitzenberger1956, Dopant::Gallium) => one((3.6, 3.51)),
+            (Self::FullerDitzenberger1956, Dopant::Aluminum) => one((8.0, 3.47)),
         })
     }
 

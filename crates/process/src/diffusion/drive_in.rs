@@ -1,31 +1,51 @@
-//! Drive-in: what lies in the silicon spreads, under an inert or oxidizing gas.
+//! Drive-in and anneal: what lies in the silicon spreads, under an inert or oxidizing gas.
 
 use serde_json::{Map, Value};
 
 use super::closed_form::LimitedSource;
+use super::furnace::{Furnace, Recipe};
 use super::layer::Layer;
-use super::plan::anneal_grid;
-use super::request::{DriveInFields, EVAPORATION, INITIAL_OXIDE, checked_substrate};
+use super::numerical::{Solve, grown};
+use super::request::{DriveInFields, EVAPORATION, checked_substrate};
 use super::simulated::{Conditions, Simulated};
-use super::solver::{Control, Grid, Ledger, Outcome, Species, Surface, anneal};
-use super::start::{self, Shape, Start};
-use super::{DiffusionResults, answer, cautions, working};
+use super::snapshots::InTime;
+use super::solubility::active_limit;
+use super::solver::{Ledger, MOST_SPECIES};
+use super::start::{self, Film, Shape, Start};
+use super::{DiffusionResults, answer, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::{linspace, show};
 use crate::profile::MAX_CONCENTRATION_CM3;
 use crate::report::Report;
 use crate::request::read_fields;
-use crate::vocabulary::{Ambient, DiffusionSolution, Dopant, Substrate};
+use crate::units::Length;
+use crate::vocabulary::{
+    Ambient, AnnealAmbient, Comparison, DiffusionSolution, Dopant, SolutionAccuracy,
+    Substrate,
+};
+
+/// Which of the two operations is asked for: they differ in a gas and a default.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    DriveIn,
+    Anneal,
+}
 
 /// A drive-in that has been computed.
 #[derive(Clone, Debug)]
 pub(super) struct DriveIn {
     pub(super) simulated: Simulated,
     pub(super) start: Start,
-    pub(super) ambient: Ambient,
+    pub(super) ambient: AnnealAmbient,
+    pub(super) recipe: Recipe,
+    /// The furnace where it does more than keep one temperature.
+    pub(super) furnace: Option<Furnace>,
     pub(super) solution: DiffusionSolution,
+    pub(super) accuracy: SolutionAccuracy,
     pub(super) evaporation_cm_s: f64,
-    pub(super) oxide_nm: f64,
+    pub(super) compare: Comparison,
+    /// Oxide at the end.
+    pub(super) film: Film,
     /// The closed form with the intrinsic diffusivity, where there is one.
     pub(super) closed: Option<LimitedSource>,
 }
@@ -46,18 +66,23 @@ impl DriveIn {
 /// [`RequestError`] for bad fields.
 pub(super) fn simulate(
     fields: DriveInFields,
+    kind: Kind,
     nested: u32,
 ) -> Result<DriveIn, RequestError> {
-    fields.unmodeled().check()?;
-    let conditions = Conditions::check(
+    let mut conditions = Conditions::check(
         fields.temperature_c,
         fields.time_min,
         fields.diffusivity,
         fields.active_limit,
     )?;
     let evaporation_cm_s = EVAPORATION.check_or_default(fields.evaporation_cm_s)?;
-    let oxide_nm = INITIAL_OXIDE.check_or_default(fields.initial_oxide_nm)?;
     let given_substrate = checked_substrate(fields.substrate)?;
+    let ambient = checked_ambient(fields.ambient, kind)?;
+    let unchecked = fields.recipe(Length::um(0.0))?;
+    if 0.0 < evaporation_cm_s && unchecked.ambient != Ambient::Inert {
+        return Err(capped(evaporation_cm_s));
+    }
+    let keeps_oxide = fields.initial_oxide_nm.is_none();
     let start = start::read(fields.start, nested)?;
     let Some(&(first, _)) = start.layers.first() else {
         return Err(RequestError::missing("start", "a dopant", "give a start"));
@@ -65,16 +90,54 @@ pub(super) fn simulate(
     let substrate = given_substrate
         .or(start.substrate)
         .unwrap_or_else(|| Substrate::opposite_to(first));
-    let root_dt_um = conditions.root_dt_um(first)?;
+    let dopants: Vec<Dopant> = start.layers.iter().map(|(dopant, _)| *dopant).collect();
+    check_count(&dopants)?;
+    if kind == Kind::Anneal && fields.active_limit.is_none() {
+        let has_limit =
+            |&dopant: &Dopant| active_limit(dopant, conditions.temperature).is_some();
+        conditions.limited = dopants.iter().all(has_limit);
+    }
+    let carried = if keeps_oxide { start.film.clone() } else { Film::default() };
+    let recipe = if keeps_oxide {
+        Recipe { oxide: carried.thickness, ..unchecked }
+    } else {
+        unchecked
+    };
+    let changes = recipe.ramp.is_some() || recipe.ambient != Ambient::Inert;
+    let furnace = changes
+        .then(|| Furnace::new(recipe, conditions, substrate, &dopants))
+        .transpose()?;
+    let root_dt_um = match &furnace {
+        Some(furnace) => furnace.dt_cm2(first).sqrt() * 1e4,
+        None => conditions.root_dt_um(first)?,
+    };
+    let accuracy = fields.accuracy.unwrap_or(SolutionAccuracy::Interactive);
+    let mut film = Film { thickness: recipe.oxide, ..carried };
     let closed = closed_form(&start, root_dt_um);
     let solution = fields.solution.unwrap_or(DiffusionSolution::Numerical);
     let simulated = match solution {
         DiffusionSolution::Numerical => {
-            numerical(&start, conditions, substrate, evaporation_cm_s, root_dt_um)?
+            let solve = Solve {
+                start: &start,
+                conditions,
+                substrate,
+                evaporation_cm_s,
+                root_dt_um,
+                furnace: furnace.as_ref(),
+                accuracy,
+            };
+            let (simulated, slices) = solve.numerical(&dopants)?;
+            if let Some(furnace) = &furnace {
+                film = grown(film, furnace, &simulated, &slices);
+            }
+            simulated
         }
         DiffusionSolution::ClosedForm => {
             if 0.0 < evaporation_cm_s {
                 return Err(no_closed_form("a surface that evaporates"));
+            }
+            if recipe.ambient != Ambient::Inert {
+                return Err(no_closed_form("silicon under a growing oxide"));
             }
             let closed = closed.ok_or_else(|| {
                 no_closed_form("a start of any shape or of several dopants")
@@ -86,10 +149,14 @@ pub(super) fn simulate(
     Ok(DriveIn {
         simulated,
         start,
-        ambient: fields.ambient.unwrap_or(Ambient::Inert),
+        ambient,
+        recipe,
+        furnace,
         solution,
+        accuracy,
         evaporation_cm_s,
-        oxide_nm,
+        compare: fields.compare.unwrap_or(Comparison::Nothing),
+        film,
         closed: closed
             .filter(|_| evaporation_cm_s <= 0.0)
             .filter(|closed| closed.largest_cm3() <= MAX_CONCENTRATION_CM3),
@@ -100,7 +167,8 @@ pub(super) fn simulate(
 ///
 /// # Model
 /// All dopants of the start diffuse together with field and concentration-dependent
-/// diffusivity; the surface is closed or loses dopant at `evaporation_cm_s`. With `solution`
+/// diffusivity; the surface is closed, loses dopant at `evaporation_cm_s`, or is eaten by an
+/// oxide that takes up dopant. The substrate's own doping stays uniform. With `solution`
 /// `closed_form`: a Gaussian of constant diffusivity.
 ///
 /// # Errors
@@ -108,24 +176,45 @@ pub(super) fn simulate(
 pub fn run(
     request: Map<String, Value>,
 ) -> Result<Report<DiffusionResults>, RequestError> {
-    let done = simulate(read_fields(request)?, 0)?;
+    report(request, Kind::DriveIn)
+}
+
+/// Runs an anneal: a drive-in whose dopants are only as active as silicon lets them be.
+///
+/// # Errors
+/// [`RequestError`] for bad fields.
+pub fn run_anneal(
+    request: Map<String, Value>,
+) -> Result<Report<DiffusionResults>, RequestError> {
+    report(request, Kind::Anneal)
+}
+
+fn report(
+    request: Map<String, Value>,
+    kind: Kind,
+) -> Result<Report<DiffusionResults>, RequestError> {
+    let done = simulate(read_fields(request)?, kind, 0)?;
     let closed = done.closed;
+    let first = done.start.layers.first().map_or(Dopant::Boron, |(dopant, _)| *dopant);
     let answered = answer::answer(&done.simulated, |x| {
         closed.map(|closed| closed.concentration_cm3(x))
     });
     let start_profile = answer::start_profile(&done.start.layers);
-    let results =
-        answer::results(&done.simulated, &answered, start_profile, done.oxide_nm);
+    let oxide_nm = done.film.thickness.to_nm();
+    let mut results =
+        answer::results(&done.simulated, &answered, start_profile, oxide_nm);
+    answer::add_oxide(&mut results, &done);
+    results.comparison = compare::of_drive_in(&done);
     let mut warnings = cautions::of_drive_in(&done);
     warnings.extend(cautions::of_result(&done.simulated, &answered));
     Ok(Report {
-        operation: "drive_in",
+        operation: if kind == Kind::Anneal { "anneal" } else { "drive_in" },
         working: working::of_drive_in(&done, &results),
         results,
         warnings,
         published: Vec::new(),
-        accuracy: Some(answer::ACCURACY),
-        hazards: cautions::drive_in_hazards(done.ambient),
+        accuracy: Some(answer::accuracy(first)),
+        hazards: cautions::heating_hazards(&done),
         kernel_version: "",
     })
 }
@@ -195,89 +284,65 @@ fn from_closed_form(
     Simulated {
         conditions,
         substrate,
-        depth_um,
         dopants: vec![(dopant, c)],
         layers: vec![layer.scaled(factor)],
         ledgers: vec![ledger],
         root_dt_um,
         steps: 0,
+        snapshots: InTime::between(conditions.time_s, |share| {
+            let less = (1.0 - share * share) * 2.0 * root_dt_um * root_dt_um;
+            let width_um = (closed.width_um * closed.width_um - less).max(0.0).sqrt();
+            let then = LimitedSource { width_um, ..closed };
+            let c = depth_um.iter().map(|&x| then.concentration_cm3(x)).collect();
+            (depth_um.clone(), c)
+        }),
+        tail: None,
+        depth_um,
     }
 }
 
-fn numerical(
-    start: &Start,
-    conditions: Conditions,
-    substrate: Substrate,
-    evaporation_cm_s: f64,
-    root_dt_um: f64,
-) -> Result<Simulated, RequestError> {
-    let dopants: Vec<Dopant> = start.layers.iter().map(|(dopant, _)| *dopant).collect();
-    let layers: Vec<Layer> =
-        start.layers.iter().map(|(_, layer)| layer.clone()).collect();
-    let species = dopants
-        .iter()
-        .map(|&dopant| conditions.species(dopant))
-        .collect::<Result<Vec<Species>, _>>()?;
-    let surface = if 0.0 < evaporation_cm_s {
-        Surface::Loss(evaporation_cm_s)
-    } else {
-        Surface::Closed
-    };
-    let surfaces = vec![surface; species.len()];
-    let crystal = conditions.crystal(substrate);
-    let mut deeper = 1.0;
-    let (mut grid, mut outcome): (Grid, Outcome);
-    loop {
-        grid = anneal_grid(&layers, &species, crystal, conditions.time_s, deeper);
-        let initial: Vec<Vec<f64>> =
-            layers.iter().map(|layer| layer.on_grid(&grid)).collect();
-        outcome = anneal(
-            &grid,
-            crystal,
-            &species,
-            &surfaces,
-            &initial,
-            conditions.time_s,
-            Control::default(),
-        );
-        if deeper > 2.0 || !touches_the_end(&outcome) {
-            break;
-        }
-        deeper *= 1.6;
-    }
-    if !outcome.finished {
-        return Err(RequestError::conflict(
-            "start",
-            "",
-            "a profile that the solver can follow",
-            "start: the solver could not follow this profile to the end of the time (allowed: a profile that the solver can follow)",
-            "lower the concentration or the time",
+/// The gas, if the operation knows it.
+fn checked_ambient(
+    given: Option<AnnealAmbient>,
+    kind: Kind,
+) -> Result<AnnealAmbient, RequestError> {
+    let ambient = given.unwrap_or(AnnealAmbient::Inert);
+    if ambient == AnnealAmbient::FormingGas && kind == Kind::DriveIn {
+        let allowed = "inert, dry, wet, steam";
+        return Err(RequestError::new(
+            "unknown_value",
+            "ambient",
+            ambient.word(),
+            allowed,
+            &format!("ambient: forming_gas is not known here (allowed: {allowed})"),
+            "use the operation anneal for forming gas",
         ));
     }
-    let ledgers = outcome
-        .ledgers
-        .iter()
-        .zip(&layers)
-        .map(|(ledger, layer)| Ledger { before_cm2: layer.dose_cm2(), ..*ledger })
-        .collect();
-    let layers =
-        outcome.concentration_cm3.iter().map(|c| Layer::from_cells(&grid, c)).collect();
-    Ok(Simulated {
-        conditions,
-        substrate,
-        depth_um: grid.nodes_cm().iter().map(|x| x * 1e4).collect(),
-        dopants: dopants.into_iter().zip(outcome.concentration_cm3).collect(),
-        layers,
-        ledgers,
-        root_dt_um,
-        steps: outcome.steps,
-    })
+    Ok(ambient)
 }
 
-/// True if a dopant has reached the closed wall at the deep end of the grid.
-fn touches_the_end(outcome: &Outcome) -> bool {
-    outcome.concentration_cm3.iter().any(|c| {
-        let largest = c.iter().copied().fold(0.0, f64::max);
-        c.last().is_some_and(|&end| 1e-7 * largest < end)
-    })
+fn capped(evaporation_cm_s: f64) -> RequestError {
+    RequestError::conflict(
+        "evaporation_cm_s",
+        &evaporation_cm_s.to_string(),
+        "0 in an oxidizing gas",
+        &format!(
+            "evaporation_cm_s: {evaporation_cm_s} cm/s cannot leave silicon that an oxide covers (allowed: 0 in an oxidizing gas)"
+        ),
+        "leave evaporation_cm_s out, or choose the ambient inert",
+    )
+}
+
+fn check_count(dopants: &[Dopant]) -> Result<(), RequestError> {
+    if dopants.len() <= MOST_SPECIES {
+        return Ok(());
+    }
+    let allowed = format!("at most {MOST_SPECIES} dopants together");
+    Err(RequestError::conflict(
+        "start",
+        &format!("{} dopants", dopants.len()),
+        &allowed,
+        &format!("start: {} dopants are too many (allowed: {allowed})", dopants.len()),
+        "leave out the dopants that matter least",
+    ))
 }

@@ -96,6 +96,25 @@ impl Layer {
         self.depth_cm[next]
     }
 
+    /// The layer in at most `most` pieces of even concentration: from, to (in cm) and per cm3.
+    /// Together they hold the whole dose.
+    #[must_use]
+    pub fn pieces(&self, most: usize) -> Vec<(f64, f64, f64)> {
+        let n = self.depth_cm.len();
+        let stride = n.div_ceil(most.max(1)).max(1);
+        let mut ends: Vec<usize> = (0..n).step_by(stride).collect();
+        if ends.last() != Some(&(n.saturating_sub(1))) && 0 < n {
+            ends.push(n - 1);
+        }
+        ends.windows(2)
+            .map(|end| {
+                let (a, b) = (self.depth_cm[end[0]], self.depth_cm[end[1]]);
+                let dose = self.dose_above_cm2[end[1]] - self.dose_above_cm2[end[0]];
+                (a, b, dose / (b - a))
+            })
+            .collect()
+    }
+
     /// Scales concentration and dose.
     #[must_use]
     pub fn scaled(mut self, factor: f64) -> Self {

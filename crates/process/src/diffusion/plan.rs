@@ -3,7 +3,27 @@
 use super::layer::Layer;
 use super::solver::{Crystal, Grid, Species, electrons};
 
-/// Chooses the grid for an anneal of `time_s` from the given start; `deeper` stretches it.
+/// How the grid differs from the usual one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GridWish {
+    /// Stretches its depth.
+    pub deeper: f64,
+    /// Shrinks its spacing.
+    pub finer: f64,
+    /// Thickness in cm of what piles up at the surface, if anything does.
+    pub pile_up_cm: Option<f64>,
+}
+
+impl Default for GridWish {
+    fn default() -> Self {
+        Self { deeper: 1.0, finer: 1.0, pile_up_cm: None }
+    }
+}
+
+/// The finest spacing at the surface in cm: an atomic layer or two.
+const FINEST_CM: f64 = 3e-8;
+
+/// Chooses the grid for an anneal of `time_s` from the given start.
 ///
 /// # Model
 /// The front of a heavily doped layer moves like a diffusion with a diffusivity proportional to
@@ -18,22 +38,28 @@ pub fn anneal_grid(
     species: &[Species],
     crystal: Crystal,
     time_s: f64,
-    deeper: f64,
+    wish: GridWish,
 ) -> Grid {
-    let (mut length, mut front, mut root) = (1e-6_f64, 0.0_f64, f64::INFINITY);
+    let mut length = 1e-6_f64;
+    let mut fronts: Vec<(f64, f64)> = Vec::with_capacity(layers.len());
     for (layer, species) in layers.iter().zip(species) {
         let start_cm = layer.depth_where_below(1e-13 * layer.largest_cm3());
         let sharp_cm = layer.depth_where_below(0.03 * layer.largest_cm3());
         let root_cm = (species.diffusivity.at(1.0) * time_s).sqrt();
         let x = front_depth(layer, species, crystal, time_s, sharp_cm);
-        front = front.max(x);
-        root = root.min(root_cm);
+        // Every dopant has its own front, and the slowest the finest foot.
+        fronts.push(((0.13 * root_cm).max(x / 260.0), 1.1 * x));
         length = length.max((1.15 * x).max(start_cm) + 7.0 * root_cm);
     }
-    let fine = (0.13 * root).max(front / 260.0);
-    let calm = 1.1 * front;
-    Grid::graded(deeper * length, |x| {
-        (0.4 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0))
+    // A pile-up falls by e in D/v: four nodes show it.
+    let at_surface = wish.pile_up_cm.map_or(f64::INFINITY, |thick| 0.25 * thick);
+    let at_surface = at_surface.max(FINEST_CM);
+    Grid::graded(wish.deeper * length, |x| {
+        let usual = fronts.iter().fold(f64::INFINITY, |least, (fine, calm)| {
+            let wanted = (0.5 * fine + 0.008 * x).min(fine + 0.05 * (x - calm).max(0.0));
+            least.min(wanted)
+        });
+        usual.min(at_surface + 0.06 * x) / wish.finer
     })
 }
 

@@ -5,28 +5,29 @@ use serde_json::{Map, Value};
 use super::answer;
 use super::closed_form::ConstantSource;
 use super::layer::Layer;
-use super::request::{PredepositionFields, SURFACE_CONCENTRATION, checked_substrate};
+use super::mask::{Mask, mask};
+use super::phosphorus_tail::PhosphorusTail;
+use super::request::{PredepositionFields, checked_substrate};
 use super::simulated::{Conditions, Simulated};
-use super::solubility::{active_limit, solubility};
-use super::solver::{Ledger, constant_source};
-use super::{DiffusionResults, cautions, working};
+use super::snapshots::InTime;
+use super::solver::{Ledger, constant_source, constant_source_with};
+use super::source::{Supply, supply};
+use super::{DiffusionResults, cautions, compare, working};
 use crate::error::RequestError;
 use crate::num::linspace;
 use crate::profile::Profile;
 use crate::report::Report;
 use crate::request::read_fields;
-use crate::vocabulary::{DiffusionSolution, Dopant, DopantSource, Substrate};
+use crate::vocabulary::{DiffusionSolution, Dopant, Substrate};
 
 /// A predeposition that has been computed.
 #[derive(Clone, Debug)]
 pub(super) struct Predeposition {
     pub(super) simulated: Simulated,
     pub(super) dopant: Dopant,
-    pub(super) source: DopantSource,
+    pub(super) supply: Supply,
     pub(super) solution: DiffusionSolution,
-    /// Surface concentration per cm3 and where it comes from.
-    pub(super) surface_cm3: f64,
-    pub(super) surface_from: &'static str,
+    pub(super) mask: Mask,
     /// The closed form with the intrinsic diffusivity.
     pub(super) closed: ConstantSource,
 }
@@ -39,6 +40,7 @@ pub(super) fn simulate(
     fields: &PredepositionFields,
 ) -> Result<Predeposition, RequestError> {
     fields.unmodeled().check()?;
+    fields.check_segregation()?;
     let dopant = fields.dopant;
     let conditions = Conditions::check(
         fields.temperature_c,
@@ -48,18 +50,34 @@ pub(super) fn simulate(
     )?;
     let substrate = checked_substrate(fields.substrate)?
         .unwrap_or_else(|| Substrate::opposite_to(dopant));
-    let source = source_for(dopant, fields.source)?;
     let species = conditions.species(dopant)?;
-    let (surface_cm3, surface_from) = surface_concentration(fields, &conditions)?;
     let root_dt_um = conditions.root_dt_um(dopant)?;
-    let closed = ConstantSource { surface_cm3, root_dt_um };
     let solution = fields.solution.unwrap_or(DiffusionSolution::Numerical);
+    let with_tail = fields.phosphorus_tail.unwrap_or(false);
+    if with_tail {
+        check_tail(dopant, solution, &conditions)?;
+    }
+    let separate = with_tail || conditions.limited;
+    let supply = supply(fields, &conditions, root_dt_um, separate)?;
+    let surface_cm3 = supply.surface_cm3;
+    let closed = ConstantSource { surface_cm3, root_dt_um };
+    let tail = with_tail.then(|| {
+        PhosphorusTail::new(species.diffusivity, conditions.temperature, surface_cm3)
+    });
     let (depth_um, concentration, layer, ledger) = match solution {
         DiffusionSolution::Numerical => {
             let crystal = conditions.crystal(substrate);
-            let found =
-                constant_source(&species, crystal, surface_cm3, conditions.time_s)
-                    .ok_or_else(|| no_profile(fields))?;
+            let found = match &tail {
+                None => {
+                    constant_source(&species, crystal, surface_cm3, conditions.time_s)
+                }
+                Some(tail) => constant_source_with(
+                    &|c| tail.diffusivity_cm2_s(c, crystal.background_cm3),
+                    surface_cm3,
+                    conditions.time_s,
+                ),
+            };
+            let found = found.ok_or_else(|| no_profile(fields))?;
             let layer = Layer::from_source(&found);
             let ledger = Ledger {
                 gained_cm2: found.gained_cm2,
@@ -71,10 +89,17 @@ pub(super) fn simulate(
         }
         DiffusionSolution::ClosedForm => {
             let depth_um = linspace(0.0, 2.0 * root_dt_um * 5.2, 200);
-            let c: Vec<f64> =
-                depth_um.iter().map(|&x| closed.concentration_cm3(x)).collect();
+            let glass = supply.limiting_glass();
+            let c: Vec<f64> = depth_um
+                .iter()
+                .map(|&x| match glass {
+                    Some(glass) => glass.concentration_cm3(x).max(0.0),
+                    None => closed.concentration_cm3(x),
+                })
+                .collect();
             let depth_cm: Vec<f64> = depth_um.iter().map(|x| x * 1e-4).collect();
-            let dose_cm2 = closed.dose_cm2();
+            let dose_cm2 =
+                glass.map_or_else(|| closed.dose_cm2(), |glass| glass.dose_cm2());
             let layer = Layer::from_points(&depth_cm, &c);
             let factor = dose_cm2 / layer.dose_cm2();
             let layer = layer.scaled(factor);
@@ -86,6 +111,21 @@ pub(super) fn simulate(
             (depth_um, c, layer, ledger)
         }
     };
+    let film =
+        supply.limiting_glass().filter(|_| solution == DiffusionSolution::ClosedForm);
+    let snapshots = match film {
+        Some(film) => InTime::between(conditions.time_s, |share| {
+            let then = film.earlier(share);
+            let depth_um: Vec<f64> = depth_um.iter().map(|x| share * x).collect();
+            let c =
+                depth_um.iter().map(|&x| then.concentration_cm3(x).max(0.0)).collect();
+            (depth_um, c)
+        }),
+        // From a constant source the profile only stretches with the root of time.
+        None => InTime::between(conditions.time_s, |share| {
+            (depth_um.iter().map(|x| share * x).collect(), concentration.clone())
+        }),
+    };
     let simulated = Simulated {
         conditions,
         substrate,
@@ -95,14 +135,15 @@ pub(super) fn simulate(
         ledgers: vec![ledger],
         root_dt_um,
         steps: 0,
+        snapshots,
+        tail,
     };
     Ok(Predeposition {
         simulated,
         dopant,
-        source,
+        supply,
         solution,
-        surface_cm3,
-        surface_from,
+        mask: mask(dopant, conditions.temperature, conditions.time_s),
         closed,
     })
 }
@@ -118,10 +159,14 @@ pub(super) fn simulate(
 pub fn run(
     request: Map<String, Value>,
 ) -> Result<Report<DiffusionResults>, RequestError> {
-    let done = simulate(&read_fields(request)?)?;
+    let fields = read_fields(request)?;
+    let done = simulate(&fields)?;
     let closed = done.closed;
     let answered = answer::answer(&done.simulated, |x| Some(closed.concentration_cm3(x)));
-    let results = answer::results(&done.simulated, &answered, Profile::default(), 0.0);
+    let mut results =
+        answer::results(&done.simulated, &answered, Profile::default(), 0.0);
+    results.mask_oxide_min_nm = done.mask.least_nm;
+    results.comparison = compare::of_predeposition(&fields, &done);
     let mut warnings = cautions::of_predeposition(&done);
     warnings.extend(cautions::of_result(&done.simulated, &answered));
     Ok(Report {
@@ -130,8 +175,8 @@ pub fn run(
         results,
         warnings,
         published: Vec::new(),
-        accuracy: Some(answer::ACCURACY),
-        hazards: cautions::predeposition_hazards(done.source, done.dopant),
+        accuracy: Some(answer::accuracy(done.dopant)),
+        hazards: done.supply.hazards(done.dopant),
         kernel_version: "",
     })
 }
@@ -147,62 +192,35 @@ fn no_profile(fields: &PredepositionFields) -> RequestError {
     )
 }
 
-/// The source that is asked for, or the usual one of the dopant.
-pub(super) fn source_for(
+/// Kink and tail belong to heavy phosphorus with charge states.
+fn check_tail(
     dopant: Dopant,
-    given: Option<DopantSource>,
-) -> Result<DopantSource, RequestError> {
-    use DopantSource as S;
-    let usable: &[DopantSource] = match dopant {
-        Dopant::Boron => &[S::SolidDisc, S::Diborane, S::DiluteVapor, S::DopedGlass],
-        Dopant::Phosphorus => {
-            &[S::Pocl3, S::Phosphine, S::SolidDisc, S::DiluteVapor, S::DopedGlass]
-        }
-        Dopant::Arsenic => &[S::DopedGlass, S::SolidDisc, S::DiluteVapor],
-        Dopant::Antimony | Dopant::Indium => &[S::DopedGlass],
-    };
-    let Some(source) = given else { return Ok(usable[0]) };
-    if usable.contains(&source) {
-        return Ok(source);
-    }
-    let allowed = usable.iter().map(|s| s.word()).collect::<Vec<_>>().join(", ");
-    Err(RequestError::conflict(
-        "source",
-        source.word(),
-        &allowed,
-        &format!(
-            "source: {} does not carry {} (allowed: {allowed})",
-            source.word(),
-            dopant.word()
-        ),
-        &format!("choose a source of {}", dopant.word()),
-    ))
-}
-
-/// The surface concentration and its source.
-///
-/// Without a given value: as all atoms count as active here, the electrically active limit;
-/// with `active_limit`, which separates the two, the chemical solubility.
-fn surface_concentration(
-    fields: &PredepositionFields,
+    solution: DiffusionSolution,
     conditions: &Conditions,
-) -> Result<(f64, &'static str), RequestError> {
-    if let Some(given) = fields.surface_concentration_cm3 {
-        return Ok((SURFACE_CONCENTRATION.check(given)?, "given"));
-    }
-    let limit = if conditions.limited {
-        solubility(fields.dopant, conditions.temperature)
-    } else {
-        active_limit(fields.dopant, conditions.temperature)
-    };
-    limit.map(|limit| (limit.concentration_cm3, limit.source)).ok_or_else(|| {
-        RequestError::missing(
-            "surface_concentration_cm3",
-            &SURFACE_CONCENTRATION.allowed(),
-            &format!(
-                "add surface_concentration_cm3: no published limit for {} is at hand",
-                fields.dopant.word()
-            ),
+) -> Result<(), RequestError> {
+    let (what, hint) = if dopant != Dopant::Phosphorus {
+        (
+            format!("{} has no kink and tail", dopant.word()),
+            "choose phosphorus, or leave phosphorus_tail out",
         )
-    })
+    } else if solution == DiffusionSolution::ClosedForm {
+        (
+            "there is no closed form with kink and tail".to_owned(),
+            "choose the numerical solution",
+        )
+    } else if conditions.set.is_constant() {
+        (
+            format!("the set {} has no charge states", conditions.set.word()),
+            "choose the diffusivities plummer_2000 or fair_1981",
+        )
+    } else {
+        return Ok(());
+    };
+    Err(RequestError::conflict(
+        "phosphorus_tail",
+        "true",
+        "false",
+        &format!("phosphorus_tail: {what} (allowed: false)"),
+        hint,
+    ))
 }

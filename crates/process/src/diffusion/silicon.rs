@@ -5,13 +5,11 @@ use serde_json::{Map, Value};
 
 use super::answer;
 use super::layer::Layer;
-use super::predeposition::source_for;
 use super::request::TEMPERATURE;
 use super::solubility::active_limit;
 use super::solver::active_part;
 use super::start;
 use crate::error::RequestError;
-use crate::hazards;
 use crate::profile::Profile;
 use crate::units::Temperature;
 use crate::vocabulary::{Dopant, Substrate};
@@ -35,7 +33,6 @@ pub(crate) struct DopedSilicon {
 pub(crate) fn read(value: Value, field: &str) -> Result<DopedSilicon, RequestError> {
     let bare_lists = value.get("depth_um").is_some();
     let limited_at = last_limit(&value);
-    let hazards = hazards_of(&value);
     let value = if bare_lists {
         Value::Object(Map::from_iter([("profile".to_owned(), value)]))
     } else {
@@ -47,7 +44,7 @@ pub(crate) fn read(value: Value, field: &str) -> Result<DopedSilicon, RequestErr
         layers: start.layers,
         substrate: start.substrate,
         limited_at,
-        hazards,
+        hazards: start.hazards,
     })
 }
 
@@ -57,27 +54,6 @@ fn last_limit(value: &Value) -> Option<Temperature> {
     let celsius = value.get("temperature_c").and_then(Value::as_f64)?;
     let celsius = TEMPERATURE.check(celsius).ok()?;
     limited.then(|| Temperature::celsius(celsius))
-}
-
-/// Rows of the hazard table of a step and of the steps that it starts from.
-fn hazards_of(value: &Value) -> Vec<&'static str> {
-    let word = |name: &str| value.get(name).and_then(Value::as_str);
-    let Some(operation) = word("operation") else { return Vec::new() };
-    let dopant = word("dopant").unwrap_or("");
-    let mut ids = match operation {
-        "predeposition" => {
-            let usual = Dopant::ALL.iter().find(|d| d.word() == dopant);
-            let usual = usual.and_then(|&dopant| source_for(dopant, None).ok());
-            let usual = usual.map_or("", |source| source.word());
-            hazards::for_step(operation, &[word("source").unwrap_or(usual), dopant])
-        }
-        "implantation" => hazards::for_step(operation, &[dopant]),
-        // Nitrogen purges every tube.
-        _ => hazards::for_step(operation, &[word("ambient").unwrap_or("inert"), "inert"]),
-    };
-    ids.extend(value.get("start").map(hazards_of).unwrap_or_default());
-    hazards::sort_worst_first(&mut ids);
-    ids
 }
 
 /// The same error about a field of another name.
@@ -200,6 +176,6 @@ pub(crate) fn thinned(
     deepest_um: f64,
     junctions_um: &[f64],
 ) -> Profile {
-    answer::thin(&mut profile, deepest_um, junctions_um);
+    answer::thin(&mut profile, deepest_um, junctions_um, 150);
     profile
 }

@@ -2,7 +2,9 @@
 
 use super::diffusivity::intrinsic_cm3;
 use super::layer::Layer;
+use super::phosphorus_tail::PhosphorusTail;
 use super::request::{TEMPERATURE, TIME};
+use super::snapshots::InTime;
 use super::solubility::active_limit;
 use super::solver::{Crystal, Ledger, Species, active_part};
 use crate::error::RequestError;
@@ -88,6 +90,10 @@ pub(super) struct Simulated {
     pub(super) root_dt_um: f64,
     /// Time steps and linear systems it took.
     pub(super) steps: usize,
+    /// The first dopant on the way.
+    pub(super) snapshots: Vec<InTime>,
+    /// What is active of heavy phosphorus, if kink and tail are asked for.
+    pub(super) tail: Option<PhosphorusTail>,
 }
 
 impl Simulated {
@@ -101,6 +107,9 @@ impl Simulated {
         self.dopants
             .iter()
             .map(|(dopant, c)| {
+                if let Some(tail) = self.tail {
+                    return (*dopant, c.iter().map(|&c| tail.active_cm3(c)).collect());
+                }
                 let limit = self.conditions.limit_cm3(*dopant).unwrap_or(None);
                 (*dopant, c.iter().map(|&c| active_part(c, limit).0).collect())
             })

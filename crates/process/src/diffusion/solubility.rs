@@ -14,7 +14,7 @@ pub struct Limit {
 }
 
 /// Returns the largest electrically active concentration in equilibrium per cm3; `None` for
-/// indium, for which no Arrhenius form is at hand.
+/// indium, gallium and aluminum, for which no Arrhenius form is at hand.
 ///
 /// # Model
 /// `A exp(-E/kT)`.
@@ -33,17 +33,21 @@ pub fn active_limit(dopant: Dopant, temperature: Temperature) -> Option<Limit> {
         Dopant::Phosphorus => (1.8e22, 0.40, "Solmi et al., 1996"),
         Dopant::Arsenic => (2.2e22, 0.47, "Nobili, Solmi et al., 1983-1994"),
         Dopant::Antimony => (3.81e21, 0.56, "Nobili et al., 1989"),
-        Dopant::Indium => return None,
+        Dopant::Indium | Dopant::Gallium | Dopant::Aluminum => return None,
     };
     let concentration_cm3 = prefactor * exp(-energy_ev / temperature.to_kt_ev());
     Some(Limit { concentration_cm3, source })
 }
 
+const MAXIMUM: &str =
+    "largest solubility at any temperature: Trumbore, Bell Syst. Tech. J. 39, 205, 1960";
+
 /// Returns the chemical solubility per cm3; `None` for indium.
 ///
 /// # Model
 /// A straight line of `ln C` against `1/T` through the points of the solubility figure, capped
-/// at the retrograde maximum.
+/// at the retrograde maximum. Of gallium and aluminum only the maximum is at hand: it stands for
+/// every temperature, as an upper limit.
 ///
 /// # Source
 /// Points: solubility figure as printed in R. C. Jaeger, Introduction to Microelectronic
@@ -61,6 +65,12 @@ pub fn solubility(dopant: Dopant, temperature: Temperature) -> Option<Limit> {
         }
         Dopant::Arsenic => (&[(1000.0, 1.5e21), (1100.0, 1.8e21)], 1.8e21),
         Dopant::Antimony => (&[(1000.0, 3e19), (1100.0, 5e19)], 7e19),
+        Dopant::Gallium => {
+            return Some(Limit { concentration_cm3: 4e19, source: MAXIMUM });
+        }
+        Dopant::Aluminum => {
+            return Some(Limit { concentration_cm3: 2e19, source: MAXIMUM });
+        }
         Dopant::Indium => return None,
     };
     let per_k = |celsius: f64| 1.0 / Temperature::celsius(celsius).to_kelvin();

@@ -4,16 +4,18 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use super::closed_form::LimitedSource;
+use super::drive_in::Kind;
 use super::layer::Layer;
 use super::request::{
     GAUSSIAN_DOSE, GAUSSIAN_RANGE, GAUSSIAN_STRAGGLE, GaussianFields, START_DOSE,
     SurfaceDoseFields, checked_substrate,
 };
-use super::{drive_in, predeposition};
+use super::{cautions, drive_in, predeposition};
 use crate::error::RequestError;
 use crate::num::linspace;
 use crate::profile::{MAX_CONCENTRATION_CM3, Profile};
 use crate::request::read_fields;
+use crate::units::Length;
 use crate::vocabulary::{Dopant, Material, Substrate};
 
 /// How the start looks to the closed forms.
@@ -21,8 +23,9 @@ use crate::vocabulary::{Dopant, Material, Substrate};
 pub(super) enum Shape {
     /// A Gaussian with this peak depth and half width in um (0 and 0: all at the surface).
     Gaussian { range_um: f64, width_um: f64 },
-    /// A predeposition with this `sqrt(D t)` in um: at the surface, seen from far.
-    Predeposition { root_dt_um: f64 },
+    /// A predeposition with this `sqrt(D t)` in um and this surface concentration per cm3: at
+    /// the surface, seen from far.
+    Predeposition { root_dt_um: f64, surface_cm3: f64 },
     /// Anything else.
     Free,
 }
@@ -34,6 +37,52 @@ pub(super) struct Start {
     pub(super) shape: Shape,
     /// Substrate of the step before, if there was one.
     pub(super) substrate: Option<Substrate>,
+    /// Oxide that the step before left on the silicon.
+    pub(super) film: Film,
+    /// Hazards of the steps before.
+    pub(super) hazards: Vec<&'static str>,
+}
+
+/// Oxide on the silicon and the dopant in it.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Film {
+    pub(super) thickness: Length,
+    /// Dose of each dopant per cm2.
+    pub(super) doses_cm2: Vec<(Dopant, f64)>,
+    /// Concentrations against the distance from the outer surface.
+    pub(super) profile: Profile,
+}
+
+impl Default for Film {
+    /// Bare silicon.
+    fn default() -> Self {
+        Self {
+            thickness: Length::um(0.0),
+            doses_cm2: Vec::new(),
+            profile: Profile::default(),
+        }
+    }
+}
+
+impl Film {
+    /// Dose of a dopant in the oxide per cm2.
+    pub(super) fn dose_cm2(&self, dopant: Dopant) -> f64 {
+        let held = self.doses_cm2.iter().filter(|(found, _)| *found == dopant);
+        held.map(|(_, dose)| dose).sum()
+    }
+}
+
+impl Start {
+    /// Dopants in bare silicon without a step before.
+    fn bare(layers: Vec<(Dopant, Layer)>, shape: Shape) -> Self {
+        Self {
+            layers,
+            shape,
+            substrate: None,
+            film: Film::default(),
+            hazards: Vec::new(),
+        }
+    }
 }
 
 /// Steps may stand inside each other this deep: predeposition, drive-ins, ...
@@ -43,7 +92,7 @@ const MOST_NESTED: u32 = 6;
 /// diffusion of interest, thick enough to hold the dose in a crystal).
 const SURFACE_WIDTH_UM: f64 = 0.01;
 
-const FORMS: &str = "a request with operation predeposition, drive_in or implantation; {\"profile\":{...}}; {\"gaussian\":{...}}; {\"dose_cm2\":..,\"dopant\":..}";
+const FORMS: &str = "a request with operation predeposition, drive_in, anneal or implantation; {\"profile\":{...}}; {\"gaussian\":{...}}; {\"dose_cm2\":..,\"dopant\":..}";
 
 /// Reads the field `start`.
 pub(super) fn read(value: Value, nested: u32) -> Result<Start, RequestError> {
@@ -124,19 +173,27 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
     let name = map.remove("operation");
     match name.as_ref().and_then(Value::as_str) {
         Some("predeposition") => {
-            let done = predeposition::simulate(&read_fields(map)?)?.simulated;
+            let done = predeposition::simulate(&read_fields(map)?)?;
+            let surface_cm3 = done.supply.surface_cm3;
+            let hazards = done.supply.hazards(done.dopant);
+            let done = done.simulated;
             Ok(Start {
-                shape: Shape::Predeposition { root_dt_um: done.root_dt_um },
+                shape: Shape::Predeposition { root_dt_um: done.root_dt_um, surface_cm3 },
                 substrate: Some(done.substrate),
                 layers: done.into_layers(),
+                film: Film::default(),
+                hazards,
             })
         }
-        Some("drive_in") => {
-            let done = drive_in::simulate(read_fields(map)?, nested + 1)?;
+        Some(word @ ("drive_in" | "anneal")) => {
+            let kind = if word == "anneal" { Kind::Anneal } else { Kind::DriveIn };
+            let done = drive_in::simulate(read_fields(map)?, kind, nested + 1)?;
             let shape = done.shape_after();
             Ok(Start {
                 shape,
                 substrate: Some(done.simulated.substrate),
+                film: done.film.clone(),
+                hazards: cautions::heating_hazards(&done),
                 layers: done.simulated.into_layers(),
             })
         }
@@ -147,9 +204,9 @@ fn operation(mut map: Map<String, Value>, nested: u32) -> Result<Start, RequestE
                 "unknown_value",
                 "operation",
                 &given,
-                "predeposition, drive_in, implantation",
+                "predeposition, drive_in, anneal, implantation",
                 &format!(
-                    "operation: {} cannot start a drive-in (allowed: predeposition, drive_in, implantation)",
+                    "operation: {} cannot start a drive-in (allowed: predeposition, drive_in, anneal, implantation)",
                     crate::error::one_line(&given)
                 ),
                 "start from a doping step",
@@ -175,7 +232,8 @@ fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
         ));
     }
     let substrate = map.get("substrate").cloned();
-    let done = crate::implantation::run(map)?.results;
+    let report = crate::implantation::run(map)?;
+    let done = report.results;
     let mut start = from_profile(&done.profile).ok_or_else(|| {
         RequestError::new(
             "no_dose",
@@ -186,6 +244,7 @@ fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
             "thin the layers or raise the energy",
         )
     })?;
+    start.hazards = report.hazards;
     if let [(dopant, layer)] = start.layers.as_mut_slice()
         && 0.0 < layer.dose_cm2()
     {
@@ -243,7 +302,7 @@ fn from_profile(profile: &Profile) -> Option<Start> {
         .map(|(dopant, c)| (*dopant, Layer::from_points(&depth_cm, c)))
         .filter(|(_, layer)| 0.0 < layer.dose_cm2())
         .collect();
-    (!layers.is_empty()).then_some(Start { layers, shape: Shape::Free, substrate: None })
+    (!layers.is_empty()).then(|| Start::bare(layers, Shape::Free))
 }
 
 fn gaussian(map: Map<String, Value>) -> Result<Start, RequestError> {
@@ -253,11 +312,8 @@ fn gaussian(map: Map<String, Value>) -> Result<Start, RequestError> {
     let width_um = GAUSSIAN_STRAGGLE.check(given.straggle_nm)? * 1e-3;
     let layer = bell(dose_cm2, range_um, width_um);
     check_peak(&layer, "start.gaussian.dose_cm2", dose_cm2)?;
-    Ok(Start {
-        layers: vec![(given.dopant, layer)],
-        shape: Shape::Gaussian { range_um, width_um },
-        substrate: None,
-    })
+    let shape = Shape::Gaussian { range_um, width_um };
+    Ok(Start::bare(vec![(given.dopant, layer)], shape))
 }
 
 fn surface_dose(map: Map<String, Value>) -> Result<Start, RequestError> {
@@ -265,11 +321,8 @@ fn surface_dose(map: Map<String, Value>) -> Result<Start, RequestError> {
     let dose_cm2 = START_DOSE.check(given.dose_cm2)?;
     let layer = bell(dose_cm2, 0.0, SURFACE_WIDTH_UM);
     check_peak(&layer, "start.dose_cm2", dose_cm2)?;
-    Ok(Start {
-        layers: vec![(given.dopant, layer)],
-        shape: Shape::Gaussian { range_um: 0.0, width_um: 0.0 },
-        substrate: None,
-    })
+    let shape = Shape::Gaussian { range_um: 0.0, width_um: 0.0 };
+    Ok(Start::bare(vec![(given.dopant, layer)], shape))
 }
 
 /// The part of a Gaussian inside the silicon, scaled so that it holds the whole dose.

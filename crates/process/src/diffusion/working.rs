@@ -1,13 +1,14 @@
 //! The derivation of a diffusion step with the reader's numbers in it.
 
 use super::DiffusionResults;
-use super::closed_form::inverse_erfc;
+use super::closed_form::{TwoStep, inverse_erfc};
 use super::diffusivity::{Arrhenius, DopantDiffusivity, intrinsic_cm3};
 use super::drive_in::DriveIn;
 use super::predeposition::Predeposition;
 use super::simulated::Simulated;
 use super::solver::{active_part, electrons};
 use super::start::Shape;
+use super::working_furnace;
 use crate::num::{ln, show};
 use crate::report::WorkingLine;
 use crate::vocabulary::{DiffusionSolution, Dopant, DopingType};
@@ -23,26 +24,29 @@ pub(super) fn of_predeposition(
     results: &DiffusionResults,
 ) -> Vec<WorkingLine> {
     let simulated = &done.simulated;
-    let mut lines = vec![WorkingLine::new(
+    let surface_cm3 = done.supply.surface_cm3;
+    let mut lines = Vec::new();
+    glass(done, &mut lines);
+    lines.push(WorkingLine::new(
         "Cs = concentration held at the surface",
-        format!("Cs({}, {})", done.dopant.word(), done.source.word()),
-        done.surface_cm3,
+        format!("Cs({}, {})", done.dopant.word(), done.supply.source.word()),
+        surface_cm3,
         "cm⁻³",
-        done.surface_from,
-    )];
-    let d_cm2_s = diffusivity(simulated, done.dopant, done.surface_cm3, &mut lines);
+        done.supply.from,
+    ));
+    let d_cm2_s = diffusivity(simulated, done.dopant, surface_cm3, &mut lines);
     root_dt(simulated, d_cm2_s, &mut lines);
     let length_cm = done.closed.root_dt_um * 1e-4;
     lines.push(WorkingLine::new(
         "Q = 2 Cs √(D t/π) (constant D)",
-        format!("2 · {} · {} / √π", show(done.surface_cm3), show(length_cm)),
+        format!("2 · {} · {} / √π", show(surface_cm3), show(length_cm)),
         done.closed.dose_cm2(),
         "cm⁻²",
         CRANK,
     ));
     let background = simulated.substrate.concentration_cm3;
     if let (Some(junction), Some(y)) =
-        (done.closed.junction_um(background), inverse_erfc(background / done.surface_cm3))
+        (done.closed.junction_um(background), inverse_erfc(background / surface_cm3))
     {
         lines.push(WorkingLine::new(
             "xj = 2 √(D t) erfc⁻¹(Cb/Cs) (constant D)",
@@ -50,7 +54,7 @@ pub(super) fn of_predeposition(
                 "2 · {} · erfc⁻¹({}/{}) = 2 · {} · {}",
                 show(done.closed.root_dt_um),
                 show(background),
-                show(done.surface_cm3),
+                show(surface_cm3),
                 show(done.closed.root_dt_um),
                 show(y)
             ),
@@ -68,8 +72,76 @@ pub(super) fn of_predeposition(
             "Boltzmann, Ann. Phys. 53, 959, 1894; exact for a constant source",
         ));
     }
+    tail(done, &mut lines);
     outcome(simulated, results, &mut lines);
+    lines.extend(done.mask.working.iter().cloned());
     lines
+}
+
+/// Lines of a glass film.
+fn glass(done: &Predeposition, lines: &mut Vec<WorkingLine>) {
+    const CONTACT: &str = "Crank, The Mathematics of Diffusion, 1975, ch. 3; Barry, Olofsen, J. Electrochem. Soc. 116, 854, 1969";
+    let Some(glass) = done.supply.glass else { return };
+    lines.push(WorkingLine::new(
+        "Cs = Cg / (1/m + √(D/Dg)) (thick glass)",
+        format!(
+            "{} / (1/{} + {})",
+            show(glass.glass_cm3),
+            show(glass.segregation),
+            show(glass.root_ratio())
+        ),
+        glass.first_surface_cm3(),
+        "cm⁻³",
+        CONTACT,
+    ));
+    lines.push(WorkingLine::new(
+        "Qg = Cg d: all that the glass holds",
+        format!("{} · {} · 1e-4", show(glass.glass_cm3), show(glass.thickness_um)),
+        glass.content_cm2(),
+        "cm⁻²",
+        "given",
+    ));
+    if done.supply.limiting_glass().is_some() {
+        lines.push(WorkingLine::new(
+            "Cs at the end / Cs at the start = Σ rⁿ [erfc(nd/√(Dg t)) − erfc((n+1)d/√(Dg t))]",
+            format!(
+                "d/√(Dg t) = {} / {}",
+                show(glass.thickness_um),
+                show(glass.glass_root_um)
+            ),
+            glass.left(),
+            "",
+            CONTACT,
+        ));
+    }
+}
+
+/// Lines of kink and tail.
+fn tail(done: &Predeposition, lines: &mut Vec<WorkingLine>) {
+    const SOURCE: &str = "Fair, Tsai, J. Electrochem. Soc. 124, 1107, 1977 (±40 %)";
+    let Some(tail) = done.simulated.tail else { return };
+    let kt = show(done.simulated.conditions.temperature.to_kt_ev());
+    lines.push(WorkingLine::new(
+        "C = n + 2.04e-41 n³ at the surface",
+        format!("C = {}", show(done.supply.surface_cm3)),
+        tail.surface_electrons_cm3,
+        "cm⁻³",
+        SOURCE,
+    ));
+    lines.push(WorkingLine::new(
+        "ne = 4.65e21 exp(−0.39/kT): electrons at the kink",
+        format!("4.65e21 · exp(−0.39/{kt})"),
+        tail.kink_cm3,
+        "cm⁻³",
+        SOURCE,
+    ));
+    lines.push(WorkingLine::new(
+        "Dtail/D⁰ = 1 + (D⁻/D⁰) ns³/(ne² ni) [1 + exp(0.3/kT)], at most 100",
+        format!("ns = {}", show(tail.surface_electrons_cm3)),
+        tail.enhancement,
+        "",
+        SOURCE,
+    ));
 }
 
 /// The working of a drive-in.
@@ -93,13 +165,30 @@ pub(super) fn of_drive_in(
         let d_cm2_s = diffusivity(simulated, *dopant, largest, &mut lines);
         root_dt(simulated, d_cm2_s, &mut lines);
     }
-    if let Shape::Predeposition { root_dt_um } = done.start.shape {
+    if let Shape::Predeposition { root_dt_um, surface_cm3 } = done.start.shape {
         lines.push(WorkingLine::new(
             "√(D₂ t₂) / √(D₁ t₁) ≥ 4 for the Gaussian to hold",
             format!("{} / {}", show(simulated.root_dt_um), show(root_dt_um)),
             simulated.root_dt_um / root_dt_um,
             "",
             "common practice",
+        ));
+        let both = TwoStep {
+            surface_cm3,
+            first_root_um: root_dt_um,
+            second_root_um: simulated.root_dt_um,
+        };
+        lines.push(WorkingLine::new(
+            "Cs = (2 Cs₁/π) atan(√(D₁ t₁)/√(D₂ t₂)) (constant D, any two times)",
+            format!(
+                "2 · {}/π · atan({}/{})",
+                show(surface_cm3),
+                show(root_dt_um),
+                show(simulated.root_dt_um)
+            ),
+            both.surface_after_cm3(),
+            "cm⁻³",
+            "Smith 1953, quoted in Jaeger, Introduction to Microelectronic Fabrication",
         ));
     }
     if let Some(closed) = done.closed {
@@ -166,7 +255,9 @@ pub(super) fn of_drive_in(
             "cm⁻³",
             NUMERICAL,
         ));
+        lines.push(working_furnace::accuracy(done.accuracy));
     }
+    lines.extend(working_furnace::lines(done, results));
     if 0.0 < done.evaporation_cm_s
         && let Some(ledger) = simulated.ledgers.first()
     {
@@ -333,6 +424,9 @@ fn carriers(
 }
 
 fn root_dt(simulated: &Simulated, d_cm2_s: f64, lines: &mut Vec<WorkingLine>) {
+    let held_um = (d_cm2_s * simulated.conditions.time_s).sqrt() * 1e4;
+    // In a ramp the integral stands in the place of D t.
+    let ramped = 1e-6 < (simulated.root_dt_um / held_um - 1.0).abs();
     if !simulated.conditions.set.is_constant() {
         lines.push(WorkingLine::new(
             "Di = sum of the components (n = p = ni)",
@@ -343,8 +437,16 @@ fn root_dt(simulated: &Simulated, d_cm2_s: f64, lines: &mut Vec<WorkingLine>) {
         ));
     }
     lines.push(WorkingLine::new(
-        "√(D t)",
-        format!("√({} · {}) cm", show(d_cm2_s), show(simulated.conditions.time_s)),
+        if ramped { "√(∫ D dt)" } else { "√(D t)" },
+        if ramped {
+            format!(
+                "with the ramps; √({} · {}) without",
+                show(d_cm2_s),
+                show(simulated.conditions.time_s)
+            )
+        } else {
+            format!("√({} · {}) cm", show(d_cm2_s), show(simulated.conditions.time_s))
+        },
         simulated.root_dt_um,
         "um",
         CRANK,

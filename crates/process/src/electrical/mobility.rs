@@ -69,7 +69,7 @@ impl MasettiRow {
 ///
 /// # Model
 /// `mu = mu1 exp(-Pc/N) + (mumax - mu2)/(1 + (N/Cr)^a) - mu3/(1 + (Cs/N)^b)`, `N` the sum of all
-/// ionized dopants. Antimony takes the phosphorus row and indium the boron row (model choice:
+/// ionized dopants. Antimony takes the phosphorus row and the other acceptors the boron row (model choice:
 /// the table has no row of theirs).
 ///
 /// # Source
@@ -82,7 +82,9 @@ pub fn masetti_cm2_vs(dopant: Dopant, total_cm3: f64) -> f64 {
     match dopant {
         Dopant::Arsenic => ARSENIC.at(total_cm3),
         Dopant::Phosphorus | Dopant::Antimony => PHOSPHORUS.at(total_cm3),
-        Dopant::Boron | Dopant::Indium => BORON.at(total_cm3),
+        Dopant::Boron | Dopant::Indium | Dopant::Gallium | Dopant::Aluminum => {
+            BORON.at(total_cm3)
+        }
     }
 }
 
@@ -96,7 +98,7 @@ pub fn two_term_cm2_vs(dopant: Dopant, total_cm3: f64) -> f64 {
     let row = match dopant {
         Dopant::Arsenic => ARSENIC,
         Dopant::Phosphorus | Dopant::Antimony => PHOSPHORUS,
-        Dopant::Boron | Dopant::Indium => BORON,
+        Dopant::Boron | Dopant::Indium | Dopant::Gallium | Dopant::Aluminum => BORON,
     };
     MasettiRow { pc_cm3: 0.0, high_doping_drop: 0.0, lowest_of_sum: row.lowest, ..row }
         .at(total_cm3)

@@ -1,8 +1,9 @@
 //! What a reader should know before trusting an etch, and what goes wrong at the bench.
 
 use super::bath::{Etchant, Law};
+use super::mask::Mask;
 use super::rate_table::Basis;
-use super::request::{Mask, TIME_S, WetEtch};
+use super::request::{BORON_CM3, TIME_S, WetEtch};
 use super::wet::WetEtchResults;
 use crate::num::show;
 use crate::report::Warning;
@@ -215,6 +216,18 @@ fn lifts(list: &mut Vec<Warning>, time_s: f64, limit_s: f64, what: &str) {
 /// How well the rate is known.
 fn rate(etch: &WetEtch, list: &mut Vec<Warning>) {
     let bath = etch.bath;
+    if let Some(boron_cm3) = etch.boron_cm3 {
+        BORON_CM3.warn_outside(boron_cm3, "Seidel 1990", list);
+        if bath.etchant == Etchant::Tmah {
+            warn(
+                list,
+                "borrowed_boron_law",
+                "boron_cm3",
+                "the law of boron was measured in KOH; TMAH stops less well".to_owned(),
+                "measure a test piece and give rate_nm_min",
+            );
+        }
+    }
     let Some(rate_at) = etch.rate_at else { return };
     let off_c = (bath.temperature_c - rate_at.table_temperature_c).abs();
     if 0.0 < etch.rate.rate_nm_min && 1.0 < off_c {

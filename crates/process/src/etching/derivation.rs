@@ -1,8 +1,9 @@
 //! The derivation of an etch with the reader's numbers put in.
 
 use super::bath::Law;
+use super::mask::Mask;
 use super::rate_table::Basis;
-use super::request::{Mask, WetEtch};
+use super::request::WetEtch;
 use super::wet::{PLANE_RATIO, WetEtchResults};
 use crate::constants::BOLTZMANN_EV_K;
 use crate::num::show;
@@ -84,10 +85,23 @@ fn rate(etch: &WetEtch, lines: &mut Vec<WorkingLine>) {
     lines.push(WorkingLine::new(
         equation,
         format!("R = {} · {factor}", show(table_nm_min)),
-        etch.rate.rate_nm_min,
+        at.here.rate_nm_min,
         "nm/min",
         source,
     ));
+    if let Some(boron_cm3) = etch.boron_cm3 {
+        lines.push(WorkingLine::new(
+            "R_B = R / [1 + (C / C₀)⁴]",
+            format!(
+                "R_B = {} / [1 + ({} / 4.8e19)⁴]",
+                show(at.here.rate_nm_min),
+                show(boron_cm3)
+            ),
+            etch.rate.rate_nm_min,
+            "nm/min",
+            "H. Seidel et al., J. Electrochem. Soc. 137, 3626 (1990): fourth power; K. E. Petersen, Proc. IEEE 70, 420 (1982): 20 times at 1e20 (memory)",
+        ));
+    }
 }
 
 fn times(etch: &WetEtch, results: &WetEtchResults, lines: &mut Vec<WorkingLine>) {

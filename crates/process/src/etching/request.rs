@@ -5,14 +5,15 @@ use serde::Deserialize;
 use super::bath::Etchant;
 use super::clearing;
 use super::film::{Film, Variant};
-use super::rate::{Bath, RateAt, rate_at};
+use super::mask::Mask;
+use super::rate::{Bath, RateAt, boron_stop_factor, rate_at};
 use super::rate_table::{Basis, TableRate};
 use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::vocabulary::Material;
 
 /// A number field without a published range; the others are changed from it.
-const PLAIN: Bound = Bound {
+pub(super) const PLAIN: Bound = Bound {
     field: "",
     label: "",
     unit: "",
@@ -95,6 +96,19 @@ pub const RATE_NM_MIN: Bound = Bound {
     ..PLAIN
 };
 
+/// Boron in the silicon: much of it stops the alkaline baths.
+pub const BORON_CM3: Bound = Bound {
+    field: "boron_cm3",
+    label: "Boron in the silicon",
+    unit: "cm⁻³",
+    min: 1e14,
+    max: 5e20,
+    published: Some((1e14, 2e20)),
+    step: 2.0,
+    scale: Scale::Log,
+    ..PLAIN
+};
+
 /// Half width of the film's thickness over the wafer.
 pub const FILM_SPREAD_PERCENT: Bound = Bound {
     field: "film_spread_percent",
@@ -154,6 +168,7 @@ pub(super) struct WetEtchRequest {
     time_s: Option<f64>,
     over_etch_percent: Option<f64>,
     rate_nm_min: Option<f64>,
+    boron_cm3: Option<f64>,
     mask: Option<MaskRequest>,
     film_spread_percent: Option<f64>,
     rate_spread_percent: Option<f64>,
@@ -166,17 +181,6 @@ struct MaskRequest {
     line_um: Option<f64>,
 }
 
-/// The mask over the film.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Mask {
-    /// None: the whole film meets the bath.
-    None,
-    /// An opening of a width in um.
-    Opening(f64),
-    /// A line of a width in um.
-    Line(f64),
-}
-
 /// A wet etch whose numbers lie in their ranges, with its rate.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct WetEtch {
@@ -187,6 +191,8 @@ pub(super) struct WetEtch {
     pub(super) rate: TableRate,
     /// How the rate came about; none if the reader gave it.
     pub(super) rate_at: Option<RateAt>,
+    /// Boron in the silicon per cm3, if an alkaline bath has to do with it.
+    pub(super) boron_cm3: Option<f64>,
     pub(super) mask: Mask,
     /// Half widths as fractions.
     pub(super) film_spread: f64,
@@ -200,11 +206,13 @@ impl WetEtchRequest {
         let bath = self.bath()?;
         let thickness_nm = THICKNESS_NM.check(self.thickness_nm)?;
         let mask = self.mask()?;
+        let boron_cm3 = self.boron_cm3()?;
         let (rate, rate_at) = match self.rate_nm_min {
             Some(given) => (given_rate(RATE_NM_MIN.check(given)?), None),
             None => {
                 let found = rate_at(bath, film).ok_or_else(|| no_rate(bath, film))?;
-                (found.here, Some(found))
+                let slowed = boron_cm3.map_or(1.0, boron_stop_factor);
+                (found.here.times(slowed), Some(found))
             }
         };
         let time_s = self.time_s(thickness_nm, rate.rate_nm_min)?;
@@ -214,6 +222,7 @@ impl WetEtchRequest {
             thickness_nm,
             rate,
             rate_at,
+            boron_cm3,
             mask,
             film_spread: FILM_SPREAD_PERCENT
                 .check_or_default(self.film_spread_percent)?
@@ -250,28 +259,23 @@ impl WetEtchRequest {
         Ok(Bath { etchant, temperature_c, concentration_percent })
     }
 
+    fn boron_cm3(&self) -> Result<Option<f64>, RequestError> {
+        let Some(given) = self.boron_cm3 else { return Ok(None) };
+        if self.etchant.is_anisotropic() && self.material == Material::Silicon {
+            return BORON_CM3.check(given).map(Some);
+        }
+        Err(RequestError::conflict(
+            "boron_cm3",
+            &given.to_string(),
+            "silicon in koh_30, koh_33 or tmah_25",
+            "boron_cm3: only silicon in an alkaline bath is slowed by boron here",
+            "leave boron_cm3 out, or etch silicon in KOH or TMAH",
+        ))
+    }
+
     fn mask(&self) -> Result<Mask, RequestError> {
         let Some(mask) = self.mask else { return Ok(Mask::None) };
-        if self.material == Material::Resist {
-            return Err(RequestError::conflict(
-                "mask",
-                "",
-                "no mask over resist",
-                "mask: resist is the mask itself and has none over it",
-                "leave mask out, or choose the film under the resist",
-            ));
-        }
-        match (mask.opening_um, mask.line_um) {
-            (Some(width_um), None) => Ok(Mask::Opening(MASK_OPENING_UM.check(width_um)?)),
-            (None, Some(width_um)) => Ok(Mask::Line(MASK_LINE_UM.check(width_um)?)),
-            (given, _) => Err(RequestError::conflict(
-                "mask",
-                if given.is_some() { "opening_um and line_um" } else { "" },
-                "opening_um or line_um",
-                "mask: needs one of opening_um and line_um",
-                "give the width of the opening or of the line, not both",
-            )),
-        }
+        Mask::new(self.material, mask.opening_um, mask.line_um)
     }
 
     /// Time in s: given, or the nominal clear time and the over-etch. 0 if nothing is given

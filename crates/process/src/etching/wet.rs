@@ -9,10 +9,11 @@ use super::clearing::{
     time_to_clear_s, under_layer_loss_nm, under_layer_worst_loss_nm,
 };
 use super::film::{Film, Variant};
+use super::mask::Mask;
 use super::rate::rate_at;
 use super::rate_table::Basis;
 use super::request::{
-    CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM, Mask,
+    BORON_CM3, CONCENTRATION_PERCENT, FILM_SPREAD_PERCENT, MASK_LINE_UM, MASK_OPENING_UM,
     OVER_ETCH_PERCENT, RATE_NM_MIN, RATE_SPREAD_PERCENT, TEMPERATURE_C, THICKNESS_NM,
     TIME_S, WetEtch, WetEtchRequest,
 };
@@ -86,6 +87,8 @@ pub struct WetEtchResults {
     pub line_bottom_um: Option<f64>,
     /// How many times faster the film etches than each other material.
     pub selectivity: Vec<Selectivity>,
+    /// What is looked at to know that the film is gone.
+    pub end_point: &'static str,
     /// Film left against time.
     pub curve: EtchCurve,
 }
@@ -152,6 +155,7 @@ pub fn schema() -> OperationSchema {
             TIME_S,
             OVER_ETCH_PERCENT,
             RATE_NM_MIN,
+            BORON_CM3,
             FILM_SPREAD_PERCENT,
             RATE_SPREAD_PERCENT,
             MASK_OPENING_UM,
@@ -271,7 +275,27 @@ impl WetEtch {
                 .zip(bottom_shift_nm)
                 .map(|(width_um, by_nm)| wider(width_um, -by_nm)),
             selectivity: self.selectivity(),
+            end_point: self.end_point(),
             curve: self.curve(clear_s, everywhere_s),
+        }
+    }
+
+    /// End points by eye: common practice.
+    fn end_point(&self) -> &'static str {
+        match self.bath.etchant {
+            etchant if etchant.is_hf() && self.film.is_oxide() => {
+                "the wafer pulled from the bath dewets: water rolls off bare silicon; a native oxide stays wet, small windows are judged by color and back side"
+            }
+            Etchant::AluminumEtch if self.film.material == Material::Aluminum => {
+                "the bubbles stop and the pattern appears; then 20 to 30 s more"
+            }
+            Etchant::Phosphoric if self.film.material == Material::Nitride => {
+                "the color turns to that of the oxide below; mostly timed, with 20 to 50 % over"
+            }
+            _ if self.is_anisotropic() => {
+                "timed, or stopped by the meeting walls, an oxide or a layer with much boron"
+            }
+            _ => "timed",
         }
     }
 
@@ -360,7 +384,8 @@ fn published(etch: &WetEtch, results: &WetEtchResults) -> Vec<PublishedPoint> {
         return Vec::new();
     };
     let at_table = (etch.bath.temperature_c - rate_at.table_temperature_c).abs() < 0.5;
-    if !at_table || rate_at.table.basis != Basis::Measured {
+    let slowed = etch.boron_cm3.is_some();
+    if !at_table || slowed || rate_at.table.basis != Basis::Measured {
         return Vec::new();
     }
     super::published::rates(etch.bath, etch.film)

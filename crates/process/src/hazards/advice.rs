@@ -24,11 +24,17 @@ pub(super) fn first_aid_headline(id: &str) -> &'static str {
         "HF49" | "HF_DIL" | "BHF" | "NH4F" | "BF3" => HF,
         "TMAH25" | "TMAH238" => TMAH,
         "H2SO4" | "PIRANHA" | "H2O2" | "SC1" | "NH4OH" | "HCL" | "SC2" | "KOH"
-        | "H3PO4_HOT" | "AL_ETCH" | "ACETIC" | "HNO3" => CORROSIVE,
-        "POCL3" | "SIH2CL2" | "NH3" | "ASH3" | "PH3" | "B2H6" | "CL2" | "PLASMA_BY"
-        | "OZONE" => TOXIC_GAS,
+        | "H3PO4_HOT" | "AL_ETCH" | "ACETIC" | "HNO3" | "SLURRY" => CORROSIVE,
+        "POCL3" | "SIH2CL2" | "NH3" | "ASH3" | "PH3" | "SBH3" | "B2H6" | "CL2"
+        | "HBR" | "BCL3" | "PLASMA_BY" | "OZONE" => TOXIC_GAS,
         "SIH4" | "H2" | "O2" | "N2" | "CF4" | "SF6" => GAS,
         "ACETONE" | "IPA" | "PGMEA" | "RESIST" | "HMDS" | "TEOS" => SOLVENT,
+        "AS2O3" => {
+            "Wash skin with soap and water, rinse mouth and eyes, emergency call at once."
+        }
+        "SB2O3" | "INDIUM" => {
+            "Wash skin with soap and water; dust breathed: fresh air and medical help."
+        }
         "HEAT" => "Cool the burn under running water for 20 minutes, then medical help.",
         "UV" => {
             "Close the eyes and rest them, medical help; burst lamp: leave and ventilate."
@@ -125,7 +131,17 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never open the line to air before purging and a leak test.",
             "Never fight the fire before the flow is off.",
         ],
-        "ASH3" | "PH3" | "B2H6" | "NH3" | "CL2" => &[
+        "AS2O3" => &[
+            "Never scrape or blow out a tube, ring or boat dry: arsenic dust.",
+            "Never let acid and a metal meet its residues: arsine.",
+            "Never eat, drink or touch the face before washing.",
+        ],
+        "SB2O3" => &[
+            "Never scrape or blow out a tube or boat dry: dust.",
+            "Never let acid and a metal meet its residues: stibine.",
+        ],
+        "INDIUM" => &["Never breathe its dust: lung disease can follow years later."],
+        "ASH3" | "PH3" | "SBH3" | "B2H6" | "NH3" | "CL2" | "HBR" | "BCL3" => &[
             "Never go back while the gas alarm sounds.",
             "Never trust the nose as a warning.",
         ],
@@ -133,6 +149,10 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
         "O2" => &["Never oil or grease on oxygen valves."],
         "N2" | "CRYO" => &["Never go in to rescue without an air supply."],
         "PLASMA_BY" => &["Never open the chamber before purge and pump-down."],
+        "SLURRY" => &[
+            "Never let it dry and sweep up the dust: wipe it wet.",
+            "Never pour acid into it: the silica gels and blocks the drain.",
+        ],
         "HEAT" => &["Never touch quartz or wafers because they look cold."],
         "HV_XRAY" => &["Never inside the cage with the voltage on; ground hook first."],
         "UV" => &["Never look into the beam or bypass the interlock."],

@@ -50,6 +50,8 @@ pub fn meaning(code: &str) -> Option<&'static str> {
         "H332" => "harmful if breathed",
         "H335" => "may irritate airways",
         "H336" => "may cause drowsiness",
+        "H350" => "may cause cancer",
+        "H351" => "suspected of causing cancer",
         "H370" => "harms organs (one exposure)",
         "H371" => "may harm organs (one exposure)",
         "H372" => "harms organs (repeated exposure)",

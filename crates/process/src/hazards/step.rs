@@ -52,7 +52,7 @@ fn always(operation: &str) -> Option<&'static [&'static str]> {
         "spin_coating" => &["RESIST", "PGMEA"],
         "bake" => &["HEAT", "PGMEA"],
         "exposure" => &["UV", "OZONE"],
-        "planarization" => &["SHARPS"],
+        "planarization" => &["SLURRY", "SHARPS"],
         _ => return None,
     })
 }
@@ -168,7 +168,16 @@ fn source(word: &str, all: &[&str]) -> Option<&'static [&'static str]> {
         "dilute_vapor" if all.contains(&"boron") => &["B2H6", "HEAT", "O2"],
         "dilute_vapor" if all.contains(&"phosphorus") => &["PH3", "HEAT", "O2"],
         "dilute_vapor" if all.contains(&"arsenic") => &["ASH3", "HEAT", "O2"],
+        "dilute_vapor" if all.contains(&"antimony") => &["SBH3", "HEAT", "O2"],
+        // Gallium oxide set free by hydrogen; aluminum metal in a closed, evacuated tube.
+        "dilute_vapor" if all.contains(&"gallium") => &["H2", "HEAT", "N2"],
+        "dilute_vapor" if all.contains(&"aluminum") => &["HEAT", "VACUUM"],
         "dilute_vapor" => &[UNKNOWN, "HEAT", "O2"],
+        "solid_disc" | "doped_glass" if all.contains(&"arsenic") => {
+            &["AS2O3", "HEAT", "N2"]
+        }
+        "doped_glass" if all.contains(&"antimony") => &["SB2O3", "HEAT", "N2"],
+        "doped_glass" if all.contains(&"indium") => &["INDIUM", "HEAT", "N2"],
         "solid_disc" | "doped_glass" => &["HEAT", "N2"],
         "polysilicon" | "silicon" => NEUTRAL,
         _ if dopant(word) => NEUTRAL,
@@ -243,11 +252,13 @@ fn wet_etch(word: &str, all: &[&str]) -> Option<&'static [&'static str]> {
 
 fn dry_etch(word: &str) -> Option<&'static [&'static str]> {
     Some(match word {
-        "chf3_o2" | "chf3_ar" | "cf4_h2" | "c4f8" | "cf4_o2" => {
+        "chf3_o2" | "chf3_ar" | "c4f8" | "cf4_o2" => {
             &["CF4", "PLASMA_BY", "RF_PLASMA", "VACUUM"]
         }
+        "cf4_h2" => &["H2", "CF4", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
         "sf6" => &["SF6", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
-        "hbr_cl2" | "bcl3_cl2" => &["CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        "hbr_cl2" => &["HBR", "CL2", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        "bcl3_cl2" => &["CL2", "BCL3", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
         "oxygen" => &["O2", "OZONE", "RF_PLASMA", "VACUUM"],
         _ if material(word) => NEUTRAL,
         _ => return None,
@@ -315,6 +326,21 @@ mod tests {
         for operation in ["sheet", "device", "inverter"] {
             check(operation, &["anything"], &[]);
         }
+    }
+
+    #[test]
+    fn plasmas_show_their_gases_and_what_they_leave() {
+        check(
+            "dry_etch",
+            &["hbr_cl2", "polysilicon"],
+            &["CL2", "PLASMA_BY", "HBR", "RF_PLASMA", "VACUUM"],
+        );
+        check(
+            "dry_etch",
+            &["bcl3_cl2", "aluminum"],
+            &["CL2", "BCL3", "PLASMA_BY", "RF_PLASMA", "VACUUM"],
+        );
+        check("planarization", &["deposited_oxide"], &["SLURRY", "SHARPS"]);
     }
 
     #[test]

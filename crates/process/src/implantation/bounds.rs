@@ -110,6 +110,18 @@ pub const CHARGE_STATE: Bound = Bound {
     step: 1.0,
     scale: Scale::Linear,
 };
+/// Share of the dose that a mask may let pass; 1e-4 stops 99.99 % (common practice).
+pub const MASK_LEAK: Bound = Bound {
+    field: "mask_leak",
+    label: "Share that may pass a mask",
+    unit: "",
+    min: 1e-6,
+    max: 0.1,
+    published: None,
+    default: Some(1e-4),
+    step: 1e-6,
+    scale: Scale::Log,
+};
 /// Given projected range.
 pub const GIVEN_RANGE: Bound = Bound {
     field: "moments.projected_range_nm",
@@ -165,19 +177,19 @@ pub const GIVEN_KURTOSIS: Bound = Bound {
     scale: Scale::Linear,
 };
 /// Ions of a Monte Carlo run.
-pub(super) const IONS: Bound = Bound {
+pub const IONS: Bound = Bound {
     field: "ions",
     label: "Number of ions",
     unit: "",
     min: 1.0,
-    max: 100_000.0,
+    max: 200_000.0,
     published: None,
     default: Some(5000.0),
     step: 100.0,
     scale: Scale::Log,
 };
 /// Seed of a Monte Carlo run.
-pub(super) const SEED: Bound = Bound {
+pub const SEED: Bound = Bound {
     field: "seed",
     label: "Seed",
     unit: "",

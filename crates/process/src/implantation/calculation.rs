@@ -4,16 +4,13 @@ use super::distribution::{DepthDistribution, Moments};
 use super::pearson::PearsonShape;
 use super::ranges::{RangeStatistics, RangeTable, Species, TargetKind, look_up};
 use super::request::{ImplantationModel, Settings, usual_kurtosis};
-use super::stack::{Passage, Share, Slab, pass, thickness_for_leak_nm};
+use super::stack::{Passage, Share, Slab, pass};
 use crate::num::{bisect, linspace};
 use crate::vocabulary::Ion;
 
 /// Boron's share of the mass and so of the energy of BF2: 11.009/49.006 (isotopes B-11 and
 /// F-19, whose beam is used; atomic mass tables; memory). All atoms of a molecule have one speed.
 pub(super) const BORON_SHARE_OF_BF2: f64 = 11.009 / 49.006;
-
-/// The leak that a mask is laid out for: 99.99 % of the dose is stopped.
-pub(super) const MASK_LEAK: f64 = 1e-4;
 
 /// Points of the profile in the target.
 const PROFILE_POINTS: usize = 181;
@@ -50,9 +47,6 @@ pub(super) struct Calculation {
     pub(super) layers: Vec<StoppingLayer>,
     pub(super) slabs: Vec<Slab>,
     pub(super) passage: Passage,
-    /// The thickest layer and the thickness in nm with which the layers let 1e-4 of the dose
-    /// pass; `None` without layers.
-    pub(super) mask: Option<(usize, f64)>,
 }
 
 impl Calculation {
@@ -112,7 +106,7 @@ impl Calculation {
         };
         slabs.push(Slab { distribution, thickness_nm: f64::INFINITY });
         let passage = pass(&slabs);
-        let mut calculation = Self {
+        Self {
             settings,
             atom_energy_kev,
             statistics,
@@ -122,10 +116,7 @@ impl Calculation {
             layers,
             slabs,
             passage,
-            mask: None,
-        };
-        calculation.mask = calculation.lay_out_mask();
-        calculation
+        }
     }
 
     /// Index of the target among the slabs.
@@ -157,7 +148,7 @@ impl Calculation {
 
     /// Depth of the target in nm that a picture needs: below it the concentration is less than
     /// a third of `level_cm3`.
-    fn reach_nm(&self, level_cm3: f64) -> f64 {
+    pub(super) fn reach_nm(&self, level_cm3: f64) -> f64 {
         let (mode_nm, sigma_nm) =
             (self.distribution().deepest_mode_nm(), self.distribution().widest_nm());
         let at = |k: f64| (mode_nm + k * sigma_nm - self.target().entry_nm).max(sigma_nm);
@@ -275,56 +266,6 @@ impl Calculation {
         depths_nm.push(thickness_nm);
         depths_nm
     }
-
-    /// The mask, laid out with the longer of two disputed ranges and the wider of two models.
-    fn lay_out_mask(&self) -> Option<(usize, f64)> {
-        let thickest = self
-            .settings
-            .layers
-            .iter()
-            .enumerate()
-            .max_by(|a, b| a.1.thickness_nm.total_cmp(&b.1.thickness_nm))
-            .map(|(i, _)| i)?;
-        let models = match self.settings.model {
-            ImplantationModel::Gaussian => vec![ImplantationModel::Gaussian],
-            _ => vec![ImplantationModel::Gaussian, ImplantationModel::Pearson],
-        };
-        let thickness_nm = models
-            .into_iter()
-            .map(|model| {
-                thickness_for_leak_nm(&self.safe_slabs(model), thickest, MASK_LEAK)
-            })
-            .fold(0.0, f64::max);
-        Some((thickest, thickness_nm))
-    }
-
-    /// The slabs with the longer range wherever the two tables disagree beyond reason.
-    fn safe_slabs(&self, model: ImplantationModel) -> Vec<Slab> {
-        let Settings { species, tilt_deg, .. } = self.settings;
-        let mut slabs: Vec<Slab> = self
-            .layers
-            .iter()
-            .zip(&self.settings.layers)
-            .map(|(layer, given)| {
-                let moments = if is_disputed(species, layer.kind, &layer.statistics) {
-                    let table = RangeTable::Computed;
-                    let (kind, energy_kev) = (layer.kind, self.atom_energy_kev);
-                    let other =
-                        stopping_layer(species, kind, energy_kev, table, tilt_deg);
-                    let longer = layer.moments.mean_nm < other.moments.mean_nm;
-                    if longer { other.moments } else { layer.moments }
-                } else {
-                    layer.moments
-                };
-                Slab {
-                    distribution: layer_distribution(model, moments),
-                    thickness_nm: given.thickness_nm,
-                }
-            })
-            .collect();
-        slabs.extend(self.slabs.last().cloned());
-        slabs
-    }
 }
 
 /// Whether the published range of this ion in this material is contradicted by the computed
@@ -339,7 +280,7 @@ pub(super) fn is_disputed(
         && statistics.table == RangeTable::Gibbons1975
 }
 
-fn stopping_layer(
+pub(super) fn stopping_layer(
     species: Species,
     kind: TargetKind,
     energy_kev: f64,
@@ -362,7 +303,10 @@ fn moments_of(statistics: &RangeStatistics) -> Moments {
 }
 
 /// Layers have no channels: a single curve is drawn in them.
-fn layer_distribution(model: ImplantationModel, moments: Moments) -> DepthDistribution {
+pub(super) fn layer_distribution(
+    model: ImplantationModel,
+    moments: Moments,
+) -> DepthDistribution {
     match model {
         ImplantationModel::Gaussian => DepthDistribution::gaussian(moments),
         _ => DepthDistribution::pearson(moments).0,
@@ -375,13 +319,13 @@ fn layer_distribution(model: ImplantationModel, moments: Moments) -> DepthDistri
 /// Form of A. F. Tasch et al., J. Electrochem. Soc. 136, 810 (1989) (memory). The numbers are
 /// no published fit but a model choice for teaching: range `1.4 Rp + 30 nm`, straggle `1.8 dRp`,
 /// skewness 0.6, share `r0/(1 + Q/Qc)` with `r0` 0.15 along the channel, falling to 0.04 at
-/// 7 degrees or below a layer; `Qc` 1e14 (boron), 3e13 (phosphorus), 1e13 (arsenic, antimony)
-/// per cm2: the damage of the dose closes the channels.
+/// 7 degrees or below a layer; `Qc` 1e14 (boron), 3e13 (phosphorus), 1e13 (arsenic, antimony,
+/// indium) per cm2: the damage of the dose closes the channels.
 pub(super) fn channeled(settings: &Settings, first: Moments) -> (Moments, f64) {
     let critical_cm2 = match settings.species {
         Species::Boron => 1e14,
         Species::Phosphorus => 3e13,
-        Species::Arsenic | Species::Antimony => 1e13,
+        Species::Arsenic | Species::Antimony | Species::Indium => 1e13,
     };
     let off_axis =
         if settings.layers.is_empty() { (settings.tilt_deg / 7.0).min(1.0) } else { 1.0 };

@@ -22,6 +22,7 @@ pub(super) const fn silicon_rows(species: Species) -> &'static [[f64; 8]] {
         Species::Phosphorus => SILICON_PHOSPHORUS,
         Species::Arsenic => SILICON_ARSENIC,
         Species::Antimony => SILICON_ANTIMONY,
+        Species::Indium => SILICON_INDIUM,
     }
 }
 
@@ -37,18 +38,22 @@ pub(super) const fn layer_rows(
         (TargetKind::Oxide, Species::Phosphorus) => OXIDE_PHOSPHORUS,
         (TargetKind::Oxide, Species::Arsenic) => OXIDE_ARSENIC,
         (TargetKind::Oxide, Species::Antimony) => OXIDE_ANTIMONY,
+        (TargetKind::Oxide, Species::Indium) => OXIDE_INDIUM,
         (TargetKind::Nitride, Species::Boron) => NITRIDE_BORON,
         (TargetKind::Nitride, Species::Phosphorus) => NITRIDE_PHOSPHORUS,
         (TargetKind::Nitride, Species::Arsenic) => NITRIDE_ARSENIC,
         (TargetKind::Nitride, Species::Antimony) => NITRIDE_ANTIMONY,
+        (TargetKind::Nitride, Species::Indium) => NITRIDE_INDIUM,
         (TargetKind::Resist, Species::Boron) => RESIST_BORON,
         (TargetKind::Resist, Species::Phosphorus) => RESIST_PHOSPHORUS,
         (TargetKind::Resist, Species::Arsenic) => RESIST_ARSENIC,
         (TargetKind::Resist, Species::Antimony) => RESIST_ANTIMONY,
+        (TargetKind::Resist, Species::Indium) => RESIST_INDIUM,
         (TargetKind::Aluminum, Species::Boron) => ALUMINUM_BORON,
         (TargetKind::Aluminum, Species::Phosphorus) => ALUMINUM_PHOSPHORUS,
         (TargetKind::Aluminum, Species::Arsenic) => ALUMINUM_ARSENIC,
         (TargetKind::Aluminum, Species::Antimony) => ALUMINUM_ANTIMONY,
+        (TargetKind::Aluminum, Species::Indium) => ALUMINUM_INDIUM,
     })
 }
 
@@ -346,4 +351,78 @@ const ALUMINUM_ANTIMONY: &[[f64; 4]] = &[
     [200.0, 80.2, 23.2, 16.3],
     [300.0, 114.0, 32.0, 23.0],
     [400.0, 148.0, 41.0, 28.0],
+];
+
+/// Silicon, indium: as above. These rows and those of indium in layers were computed by
+/// `tests/reference/implant_collisions.py`.
+const SILICON_INDIUM: &[[f64; 8]] = &[
+    [10.0, 10.7, 3.2, 2.6, 0.52, 3.26, 0.0000, 0.94],
+    [20.0, 16.7, 5.2, 3.9, 0.52, 3.24, 0.0000, 0.93],
+    [30.0, 22.1, 6.8, 5.1, 0.48, 3.12, 0.0000, 0.93],
+    [40.0, 26.8, 8.4, 6.1, 0.49, 3.19, 0.0000, 0.92],
+    [50.0, 31.7, 9.9, 7.3, 0.47, 3.11, 0.0000, 0.92],
+    [60.0, 36.1, 11.2, 8.1, 0.46, 3.09, 0.0000, 0.91],
+    [80.0, 44.6, 13.9, 10.0, 0.44, 3.10, 0.0000, 0.91],
+    [100.0, 53.3, 16.4, 11.8, 0.43, 3.06, 0.0000, 0.90],
+    [120.0, 61.6, 18.9, 13.4, 0.37, 2.96, 0.0000, 0.89],
+    [150.0, 74.1, 22.4, 15.7, 0.33, 2.90, 0.0000, 0.88],
+    [200.0, 94.2, 28.1, 19.8, 0.29, 2.86, 0.0000, 0.87],
+    [300.0, 134.0, 39.1, 27.3, 0.25, 2.87, 0.0000, 0.85],
+    [400.0, 174.1, 49.7, 34.9, 0.20, 2.79, 0.0000, 0.83],
+];
+
+/// Silicon dioxide, indium: keV, Rp, dRp, lateral dRp in nm.
+const OXIDE_INDIUM: &[[f64; 4]] = &[
+    [10.0, 10.1, 2.7, 2.1],
+    [20.0, 16.0, 4.2, 3.2],
+    [30.0, 21.0, 5.7, 4.1],
+    [50.0, 30.2, 8.3, 5.8],
+    [80.0, 42.8, 11.8, 8.3],
+    [100.0, 51.0, 13.9, 9.8],
+    [150.0, 70.9, 19.2, 13.4],
+    [200.0, 90.5, 24.0, 16.6],
+    [300.0, 129.3, 33.8, 22.7],
+    [400.0, 168.6, 42.9, 28.9],
+];
+
+/// Silicon nitride, indium: keV, Rp, dRp, lateral dRp in nm.
+const NITRIDE_INDIUM: &[[f64; 4]] = &[
+    [10.0, 7.4, 1.9, 1.5],
+    [20.0, 11.6, 3.1, 2.3],
+    [30.0, 15.2, 4.1, 3.1],
+    [50.0, 21.9, 6.1, 4.4],
+    [80.0, 31.4, 8.6, 6.1],
+    [100.0, 37.2, 10.4, 7.1],
+    [150.0, 52.3, 14.2, 9.7],
+    [200.0, 66.6, 17.6, 12.3],
+    [300.0, 94.7, 24.7, 17.1],
+    [400.0, 123.6, 31.5, 21.6],
+];
+
+/// Photoresist, indium: keV, Rp, dRp, lateral dRp in nm.
+const RESIST_INDIUM: &[[f64; 4]] = &[
+    [10.0, 15.0, 3.0, 2.1],
+    [20.0, 24.0, 5.0, 3.3],
+    [30.0, 31.7, 6.5, 4.5],
+    [50.0, 46.3, 9.6, 6.4],
+    [80.0, 66.5, 13.6, 9.0],
+    [100.0, 79.5, 16.0, 10.7],
+    [150.0, 111.2, 22.2, 14.4],
+    [200.0, 142.0, 27.8, 18.4],
+    [300.0, 203.1, 38.7, 25.6],
+    [400.0, 263.6, 49.6, 32.5],
+];
+
+/// Aluminum, indium: keV, Rp, dRp, lateral dRp in nm.
+const ALUMINUM_INDIUM: &[[f64; 4]] = &[
+    [10.0, 9.3, 2.8, 2.1],
+    [20.0, 14.5, 4.4, 3.3],
+    [30.0, 19.2, 5.9, 4.3],
+    [50.0, 27.4, 8.5, 6.1],
+    [80.0, 39.1, 11.9, 8.5],
+    [100.0, 46.4, 14.1, 9.9],
+    [150.0, 64.7, 19.2, 13.7],
+    [200.0, 82.1, 24.1, 17.0],
+    [300.0, 118.3, 33.6, 23.8],
+    [400.0, 153.4, 42.7, 30.3],
 ];

@@ -247,6 +247,25 @@ mod tests {
     }
 
     #[test]
+    fn moments_are_kept_all_over_type_iv_and_skewness_mirrors() {
+        for skewness in [-1.5, -0.6, -0.1, 0.3, 1.1] {
+            for factor in [1.05, 1.3] {
+                let shape = into_type_iv(skewness, factor * smallest_kurtosis(skewness));
+                let curve = PearsonIv::new(shape);
+                let [norm, mean, variance, third, _] = moments(&curve);
+                assert!((norm - 1.0).abs() < 1e-9 && mean.abs() < 1e-6);
+                assert!((variance - 1.0).abs() < 1e-5, "variance {variance}");
+                assert!((third - skewness).abs() < 2e-3, "skewness {third}");
+                let mirrored = PearsonIv::new(into_type_iv(-skewness, shape.kurtosis));
+                for u in [-3.0, -0.4, 0.0, 1.7] {
+                    let (here, there) = (curve.density(u), mirrored.density(-u));
+                    assert!((here / there - 1.0).abs() < 1e-9);
+                }
+            }
+        }
+    }
+
+    #[test]
     fn peak_height_and_criterion_agree_with_the_computed_check() {
         // Straggle 71.0 nm: a = +24.643 nm, largest value times the straggle 0.45199.
         let curve = PearsonIv::new(into_type_iv(-0.95, 5.10));

@@ -35,6 +35,7 @@ pub(super) enum Species {
     Phosphorus,
     Arsenic,
     Antimony,
+    Indium,
 }
 
 impl Species {
@@ -44,6 +45,7 @@ impl Species {
             Ion::Phosphorus => Self::Phosphorus,
             Ion::Arsenic => Self::Arsenic,
             Ion::Antimony => Self::Antimony,
+            Ion::Indium => Self::Indium,
         }
     }
 
@@ -53,6 +55,7 @@ impl Species {
             Self::Phosphorus => Dopant::Phosphorus,
             Self::Arsenic => Dopant::Arsenic,
             Self::Antimony => Dopant::Antimony,
+            Self::Indium => Dopant::Indium,
         }
     }
 }
@@ -234,8 +237,13 @@ fn neighbors(rows: &[Vec<f64>], energy_kev: f64) -> [ShownRow; 2] {
 mod tests {
     use super::*;
 
-    const ALL_SPECIES: [Species; 4] =
-        [Species::Boron, Species::Phosphorus, Species::Arsenic, Species::Antimony];
+    const ALL_SPECIES: [Species; 5] = [
+        Species::Boron,
+        Species::Phosphorus,
+        Species::Arsenic,
+        Species::Antimony,
+        Species::Indium,
+    ];
     const ALL_TARGETS: [TargetKind; 5] = [
         TargetKind::Silicon,
         TargetKind::Oxide,

@@ -4,8 +4,8 @@ use serde::Deserialize;
 
 use super::bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
-    GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, ROTATION, SEED, SUBSTRATE,
-    TILT, WAFER_DIAMETER,
+    GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, MASK_LEAK, ROTATION, SEED,
+    SUBSTRATE, TILT, WAFER_DIAMETER,
 };
 use super::ranges::{RangeTable, Species};
 use crate::bench::OperationSchema;
@@ -50,6 +50,7 @@ pub(super) struct ImplantationRequest {
     beam_current_ua: Option<f64>,
     wafer_diameter_mm: Option<f64>,
     charge_state: Option<f64>,
+    mask_leak: Option<f64>,
     ions: Option<f64>,
     seed: Option<f64>,
 }
@@ -97,7 +98,7 @@ pub(super) struct Beam {
 }
 
 /// An implantation whose every number is within its range.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Settings {
     pub(super) ion: Ion,
     pub(super) species: Species,
@@ -112,6 +113,12 @@ pub(super) struct Settings {
     pub(super) moments: Option<GivenMoments>,
     pub(super) substrate: Substrate,
     pub(super) beam: Option<Beam>,
+    /// Single ions to follow.
+    pub(super) ions: u32,
+    /// Where their random numbers begin.
+    pub(super) seed: u32,
+    /// Share of the dose that may pass a mask.
+    pub(super) mask_leak: f64,
     /// Fields that were given and change nothing with these settings.
     pub(super) idle_fields: Vec<&'static str>,
 }
@@ -127,23 +134,16 @@ impl ImplantationRequest {
     /// Checks every field.
     pub(super) fn check(self) -> Result<Settings, RequestError> {
         let model = self.model.unwrap_or(ImplantationModel::Pearson);
-        if model == ImplantationModel::MonteCarlo {
-            return Err(RequestError::new(
-                "not_available_yet",
-                "model",
-                model.word(),
-                "pearson, gaussian, dual_pearson",
-                "model: monte_carlo is not available yet (allowed: pearson, gaussian, dual_pearson)",
-                "use pearson; its computed range table comes from such a calculation",
-            ));
-        }
         let mut idle_fields = Vec::new();
-        for (bound, value) in [(IONS, self.ions), (SEED, self.seed)] {
-            if let Some(value) = value {
-                whole(&bound, bound.check(value)?)?;
-                idle_fields.push(bound.field);
+        if model != ImplantationModel::MonteCarlo {
+            for (bound, value) in [(IONS, self.ions), (SEED, self.seed)] {
+                if value.is_some() {
+                    idle_fields.push(bound.field);
+                }
             }
         }
+        let ions = whole_number(&IONS, self.ions)?;
+        let seed = whole_number(&SEED, self.seed)?;
         let species = Species::of(self.dopant);
         let layers = self.through.unwrap_or_default();
         if layers.len() > MAX_LAYERS {
@@ -215,6 +215,9 @@ impl ImplantationRequest {
             moments: self.moments.map(MomentsRequest::check).transpose()?,
             substrate,
             beam,
+            ions,
+            seed,
+            mask_leak: MASK_LEAK.check_or_default(self.mask_leak)?,
             idle_fields,
         };
         Ok(with_idle_substrate(settings, self.substrate.is_some()))
@@ -269,6 +272,18 @@ pub(super) fn usual_kurtosis(skewness: f64) -> f64 {
     2.8 + 2.4 * skewness * skewness
 }
 
+/// A whole number from 0 to `u32::MAX`; the bounds lie inside.
+fn whole_number(bound: &Bound, value: Option<f64>) -> Result<u32, RequestError> {
+    let value = whole(bound, bound.check_or_default(value)?)?;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number within a bound of 32 bits"
+    )]
+    let number = value as u32;
+    Ok(number)
+}
+
 fn whole(bound: &Bound, value: f64) -> Result<f64, RequestError> {
     if (value - value.floor()).abs() < f64::EPSILON {
         return Ok(value);
@@ -290,12 +305,11 @@ fn whole(bound: &Bound, value: f64) -> Result<f64, RequestError> {
 /// The form of this operation. Fields inside an object carry its name, fields of a list `[]`.
 #[must_use]
 pub(super) fn schema() -> OperationSchema {
-    let mut model = ImplantationModel::choice(
+    let model = ImplantationModel::choice(
         "model",
         "Profile model",
         Some(ImplantationModel::Pearson),
     );
-    model.values.retain(|(word, _)| *word != ImplantationModel::MonteCarlo.word());
     OperationSchema {
         operation: "implantation",
         numbers: vec![
@@ -308,11 +322,14 @@ pub(super) fn schema() -> OperationSchema {
             BEAM_CURRENT,
             WAFER_DIAMETER,
             CHARGE_STATE,
+            MASK_LEAK,
             GIVEN_RANGE,
             GIVEN_STRAGGLE,
             GIVEN_LATERAL,
             GIVEN_SKEWNESS,
             GIVEN_KURTOSIS,
+            IONS,
+            SEED,
         ],
         choices: vec![
             Ion::choice("dopant", "Ion", None),

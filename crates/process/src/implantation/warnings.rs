@@ -2,8 +2,9 @@
 
 use super::ImplantationResults;
 use super::bounds::{ENERGY, GIVEN_SKEWNESS};
-use super::calculation::{Calculation, MASK_LEAK, is_disputed};
+use super::calculation::{Calculation, is_disputed};
 use super::damage::amorphizing_dose_cm2;
+use super::masks;
 use super::ranges::{RangeStatistics, Substitution, TargetKind};
 use super::request::ImplantationModel;
 use crate::num::show;
@@ -13,6 +14,12 @@ use crate::vocabulary::{Ion, Material};
 /// Tilt in degrees below which a beam runs along the channels of a <100> wafer; 7 is usual
 /// (common practice).
 const CHANNELING_TILT_DEG: f64 = 5.0;
+
+/// Dose per cm2 from which on the loss of surface atoms counts (common practice).
+const SPUTTERING_CM2: f64 = 1e16;
+
+/// Atoms of silicon per cm3 (2.329 g/cm3, 28.086 g/mol; standard data).
+const SILICON_ATOMS_CM3: f64 = 4.994e22;
 
 /// All warnings, the most important first.
 pub(super) fn all(
@@ -26,7 +33,26 @@ pub(super) fn all(
     damage(calculation, results, &mut warnings);
     shape(calculation, &mut warnings);
     channels(calculation, &mut warnings);
+    transient(calculation, results, &mut warnings);
     loss(calculation, results, &mut warnings);
+    idle(calculation, &mut warnings);
+    warnings
+}
+
+/// The warnings that a result needs whatever model it comes from.
+pub(super) fn of_any_model(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    mask(calculation, results, warnings);
+    damage(calculation, results, warnings);
+    channels(calculation, warnings);
+    loss(calculation, results, warnings);
+    idle(calculation, warnings);
+}
+
+fn idle(calculation: &Calculation, warnings: &mut Vec<Warning>) {
     for field in &calculation.settings.idle_fields {
         warnings.push(Warning::new(
             "field_without_effect",
@@ -35,7 +61,6 @@ pub(super) fn all(
             &format!("leave {field} out"),
         ));
     }
-    warnings
 }
 
 fn mask(
@@ -43,11 +68,12 @@ fn mask(
     results: &ImplantationResults,
     warnings: &mut Vec<Warning>,
 ) {
-    let Some((thickest, thickness_nm)) = calculation.mask else { return };
+    let Some(mask) = masks::of_thickest(calculation) else { return };
+    let settings = &calculation.settings;
     let passed = results.transmitted_fraction;
-    let Some(layer) = calculation.settings.layers.get(thickest) else { return };
+    let Some(layer) = settings.layers.get(mask.layer_idx) else { return };
     // A mask of just the stated thickness is thick enough, whatever its last digit.
-    if passed <= MASK_LEAK * 1.001 {
+    if passed <= settings.mask_leak * 1.001 {
         return;
     }
     let word = layer.material.label();
@@ -60,9 +86,10 @@ fn mask(
             show(results.retained_dose_cm2)
         ),
         &format!(
-            "if they are meant as a mask, make the {word} {} nm thick instead of {} nm to stop 99.99 %; if they are a thin screen, this is as intended",
-            show(thickness_nm.ceil()),
-            show(layer.thickness_nm)
+            "if they are meant as a mask, make the {word} {} nm thick instead of {} nm to stop {} %; if they are a thin screen, this is as intended",
+            show(mask.thickness_nm.ceil()),
+            show(layer.thickness_nm),
+            masks::stopped_percent(settings.mask_leak)
         ),
     ));
 }
@@ -74,7 +101,7 @@ fn junction(
 ) {
     let settings = &calculation.settings;
     // Below a mask that does its work nothing is expected.
-    let masked = results.transmitted_fraction <= MASK_LEAK;
+    let masked = results.transmitted_fraction <= settings.mask_leak;
     if !settings.in_silicon() || results.junction_depth_um.is_some() || masked {
         return;
     }
@@ -182,24 +209,65 @@ fn damage(
     results: &ImplantationResults,
     warnings: &mut Vec<Warning>,
 ) {
-    let critical_cm2 = amorphizing_dose_cm2(calculation.settings.ion);
-    if calculation.settings.target != Material::Silicon
-        || results.retained_dose_cm2 < critical_cm2
-    {
-        return;
-    }
-    let depth = results.amorphous_depth_nm.map_or_else(
-        || "near its peak".to_owned(),
-        |depth_nm| format!("down to about {} nm", show(depth_nm)),
-    );
+    let amorphizing_dose_cm2 = amorphizing_dose_cm2(calculation.settings.ion);
+    let from_nm = match &results.damage {
+        Some(damage) if damage.amorphizing_dose_cm2 <= results.retained_dose_cm2 => {
+            damage.amorphous_from_nm
+        }
+        // Single ions tell the depth by the energy they have given themselves.
+        None if results.single_ions.is_some() && results.amorphous_depth_nm.is_some() => {
+            None
+        }
+        _ => return,
+    };
+    let depth = match (from_nm, results.amorphous_depth_nm) {
+        (Some(from_nm), Some(to_nm)) if 0.0 < from_nm => {
+            format!("from about {} to {} nm", show(from_nm.round()), show(to_nm.round()))
+        }
+        (_, Some(to_nm)) => format!("down to about {} nm", show(to_nm.round())),
+        _ => "in places, near its peak".to_owned(),
+    };
     warnings.push(Warning::new(
         "amorphizing_dose",
         "dose_cm2",
         &format!(
             "the dose is above about {} per cm2 (within a factor 3), at which this ion makes the crystal amorphous at room temperature: {depth}",
-            show(critical_cm2)
+            show(amorphizing_dose_cm2)
         ),
-        "anneal: at 550 to 650 °C the layer grows back as crystal; a cooled or hot wafer shifts the limit",
+        "anneal: at 550 to 650 °C the layer grows back as crystal; a cooled wafer lowers the limit, a wafer heated by the beam raises it",
+    ));
+}
+
+/// Boron spreads at the start of an anneal by more than its diffusivity says.
+fn transient(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    warnings: &mut Vec<Warning>,
+) {
+    let Some(transient) = &results.transient_diffusion else { return };
+    // An extra variance of a tenth moves a junction by a few percent: less than the tables'
+    // own error.
+    let (extra, own) = (transient.bound_nm, calculation.moments.sigma_nm);
+    if extra * extra < 0.1 * own * own {
+        return;
+    }
+    let junction = match (results.junction_depth_um, transient.junction_depth_um) {
+        (Some(now), Some(then)) => format!(
+            ", and the junction from {} to at most {} um before any usual diffusion",
+            show(0.01 * (100.0 * now).round()),
+            show(0.01 * (100.0 * then).round())
+        ),
+        _ => String::new(),
+    };
+    warnings.push(Warning::new(
+        "transient_enhanced_diffusion",
+        "dose_cm2",
+        &format!(
+            "at the start of an anneal the damage drives boron by about {} nm, at most {} nm{junction}; no other number here contains it",
+            show(transient.length_nm.round()),
+            show(extra.round())
+        ),
+        "keep a margin for it; a fast, hot anneal leaves it less time than a slow one at 700 to 900 °C",
     ));
 }
 
@@ -258,6 +326,18 @@ fn loss(
     results: &ImplantationResults,
     warnings: &mut Vec<Warning>,
 ) {
+    let dose_cm2 = calculation.settings.dose_cm2;
+    if SPUTTERING_CM2 <= dose_cm2 {
+        warnings.push(Warning::new(
+            "sputtering_neglected",
+            "dose_cm2",
+            &format!(
+                "each surface atom that an ion knocks out costs {} nm of the surface at this dose, and the dopant in it; this is not computed",
+                show(1e7 * dose_cm2 / SILICON_ATOMS_CM3)
+            ),
+            "expect less dopant than the dose says with heavy ions of low energy",
+        ));
+    }
     // One percent is about what a dose measurement notices (common practice).
     if results.lost_fraction < 0.01 {
         return;

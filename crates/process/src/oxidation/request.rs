@@ -158,6 +158,30 @@ struct SegmentFields {
     time_min: f64,
 }
 
+/// Gallium and aluminum are known in diffusion only.
+fn check_dopant(dopant: Dopant) -> Result<(), RequestError> {
+    if !dopant.is_diffusion_only() {
+        return Ok(());
+    }
+    let known: Vec<&str> = Dopant::ALL
+        .iter()
+        .filter(|dopant| !dopant.is_diffusion_only())
+        .map(|dopant| dopant.word())
+        .collect();
+    let allowed = known.join(", ");
+    Err(RequestError::new(
+        "unknown_value",
+        "doping.dopant",
+        dopant.word(),
+        &allowed,
+        &format!(
+            "doping.dopant: {} is known in diffusion only (allowed: {allowed})",
+            dopant.word()
+        ),
+        "use one of the allowed dopants",
+    ))
+}
+
 /// What is asked.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Question {
@@ -200,6 +224,7 @@ impl OxidationRequest {
             doping: self
                 .doping
                 .map(|fields| {
+                    check_dopant(fields.dopant)?;
                     DOPING.check(fields.concentration_cm3).map(|concentration_cm3| {
                         SurfaceDoping { dopant: fields.dopant, concentration_cm3 }
                     })
@@ -330,6 +355,8 @@ fn check_segment(fields: &SegmentFields) -> Result<Segment, RequestError> {
 pub fn schema() -> OperationSchema {
     let mut ambient = Ambient::choice("ambient", "Gas", None);
     ambient.values.retain(|&(word, _)| word != Ambient::Inert.word());
+    let mut dopant = Dopant::choice("doping.dopant", "Dopant at the surface", None);
+    dopant.values.retain(|(word, _)| !["gallium", "aluminum"].contains(word));
     OperationSchema {
         operation: "oxidation",
         numbers: vec![
@@ -351,7 +378,7 @@ pub fn schema() -> OperationSchema {
                 "Constants of wet oxygen",
                 Some(WetParameterSet::Deal1988Steam),
             ),
-            Dopant::choice("doping.dopant", "Dopant at the surface", None),
+            dopant,
             Illuminant::choice("lamp", "Light", Some(Illuminant::D65)),
         ],
     }

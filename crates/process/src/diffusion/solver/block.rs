@@ -8,15 +8,28 @@
 /// A dense block for `K` dopants.
 pub(super) type Block<const K: usize> = [[f64; K]; K];
 
-/// The linear system of one Newton step; `right` becomes the solution.
+/// One node's equations: coupling to the node above, at the node, to the node below, right side.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Row<const K: usize> {
+    pub(super) lower: Block<K>,
+    pub(super) diagonal: Block<K>,
+    pub(super) upper: Block<K>,
+    pub(super) right: [f64; K],
+}
+
+impl<const K: usize> Default for Row<K> {
+    fn default() -> Self {
+        let zero = [[0.0; K]; K];
+        Self { lower: zero, diagonal: zero, upper: zero, right: [0.0; K] }
+    }
+}
+
+/// The linear system of one Newton step, eliminated row by row as it is laid out, so that only
+/// what the way back needs is kept; `right` becomes the solution.
 #[derive(Clone, Debug)]
 pub(super) struct BlockTridiagonal<const K: usize> {
-    /// Coupling to the node above.
-    pub(super) lower: Vec<Block<K>>,
-    /// Coupling at the node.
-    pub(super) diagonal: Vec<Block<K>>,
-    /// Coupling to the node below.
-    pub(super) upper: Vec<Block<K>>,
+    /// Coupling to the node below, the node's own block divided out.
+    upper: Vec<Block<K>>,
     /// Right side, then the solution.
     pub(super) right: Vec<[f64; K]>,
 }
@@ -24,42 +37,41 @@ pub(super) struct BlockTridiagonal<const K: usize> {
 impl<const K: usize> BlockTridiagonal<K> {
     /// An empty system for `nodes` nodes.
     pub(super) fn new(nodes: usize) -> Self {
-        let zero = [[0.0; K]; K];
-        Self {
-            lower: vec![zero; nodes],
-            diagonal: vec![zero; nodes],
-            upper: vec![zero; nodes],
-            right: vec![[0.0; K]; nodes],
-        }
+        Self { upper: vec![[[0.0; K]; K]; nodes], right: vec![[0.0; K]; nodes] }
     }
 
-    /// Solves in place by block elimination without pivoting (Thomas; textbook standard): safe
-    /// for implicit diffusion, whose columns are diagonally dominant. Destroys the bands.
-    pub(super) fn solve(&mut self) {
-        let n = self.right.len();
-        for i in 0..n {
-            if 0 < i {
-                let lower = self.lower[i];
-                let (above_upper, above_right) = (self.upper[i - 1], self.right[i - 1]);
-                let (diagonal, right) = (&mut self.diagonal[i], &mut self.right[i]);
-                for a in 0..K {
-                    for c in 0..K {
-                        right[a] -= lower[a][c] * above_right[c];
-                        for b in 0..K {
-                            diagonal[a][b] -= lower[a][c] * above_upper[c][b];
-                        }
+    /// Takes the row of node `i`, after that of the node above, by block elimination without
+    /// pivoting (Thomas; textbook standard): safe for implicit diffusion, whose columns are
+    /// diagonally dominant.
+    #[inline]
+    pub(super) fn eliminate(&mut self, i: usize, mut row: Row<K>) {
+        if 0 < i {
+            let (above_upper, above_right) = (&self.upper[i - 1], &self.right[i - 1]);
+            for a in 0..K {
+                for c in 0..K {
+                    let factor = row.lower[a][c];
+                    row.right[a] -= factor * above_right[c];
+                    for b in 0..K {
+                        row.diagonal[a][b] -= factor * above_upper[c][b];
                     }
                 }
             }
-            eliminate(&mut self.diagonal[i], &mut self.upper[i], &mut self.right[i]);
         }
-        for i in (0..n.saturating_sub(1)).rev() {
-            let below = self.right[i + 1];
+        eliminate(&mut row.diagonal, &mut row.upper, &mut row.right);
+        self.upper[i] = row.upper;
+        self.right[i] = row.right;
+    }
+
+    /// Solves from the last node up, once all rows are in.
+    pub(super) fn substitute(&mut self) {
+        let mut below = [0.0; K];
+        for (right, upper) in self.right.iter_mut().zip(&self.upper).rev() {
             for a in 0..K {
                 for b in 0..K {
-                    self.right[i][a] -= self.upper[i][a][b] * below[b];
+                    right[a] -= upper[a][b] * below[b];
                 }
             }
+            below = *right;
         }
     }
 }
@@ -103,24 +115,29 @@ mod tests {
         let exact: Vec<[f64; 2]> =
             (0..n).map(|i| [1.0 + i as f64, 3.0 - 2.0 * i as f64]).collect();
         for i in 0..n {
-            system.lower[i] = [[-1.0, 0.2], [0.1, -0.7]];
-            system.diagonal[i] = [[4.0, -0.5], [0.3, 3.0]];
-            system.upper[i] = [[-1.1, 0.0], [0.2, -0.9]];
+            let mut row = Row {
+                lower: [[-1.0, 0.2], [0.1, -0.7]],
+                diagonal: [[4.0, -0.5], [0.3, 3.0]],
+                upper: [[-1.1, 0.0], [0.2, -0.9]],
+                right: [0.0; 2],
+            };
+            if i + 1 == n {
+                row.upper = [[0.0; 2]; 2];
+            }
             for a in 0..2 {
-                let mut sum = 0.0;
                 for b in 0..2 {
-                    sum += system.diagonal[i][a][b] * exact[i][b];
+                    row.right[a] += row.diagonal[a][b] * exact[i][b];
                     if 0 < i {
-                        sum += system.lower[i][a][b] * exact[i - 1][b];
+                        row.right[a] += row.lower[a][b] * exact[i - 1][b];
                     }
                     if i + 1 < n {
-                        sum += system.upper[i][a][b] * exact[i + 1][b];
+                        row.right[a] += row.upper[a][b] * exact[i + 1][b];
                     }
                 }
-                system.right[i][a] = sum;
             }
+            system.eliminate(i, row);
         }
-        system.solve();
+        system.substitute();
         for (found, expected) in system.right.iter().zip(&exact) {
             assert!((found[0] - expected[0]).abs() < 1e-12);
             assert!((found[1] - expected[1]).abs() < 1e-12);

@@ -39,7 +39,18 @@ pub fn constant_source(
     surface_cm3: f64,
     time_s: f64,
 ) -> Option<SourceProfile> {
-    let shot = Shot::new(species, crystal, surface_cm3);
+    let diffusivity = |c_cm3: f64| chemical_diffusivity(species, crystal, c_cm3);
+    constant_source_with(&diffusivity, surface_cm3, time_s)
+}
+
+/// The same with any diffusivity `D(C)` of `J = -D dC/dx` in cm2/s.
+#[must_use]
+pub fn constant_source_with(
+    diffusivity_cm2_s: &dyn Fn(f64) -> f64,
+    surface_cm3: f64,
+    time_s: f64,
+) -> Option<SourceProfile> {
+    let shot = Shot::new(diffusivity_cm2_s, surface_cm3);
     let reach = 2.0 * shot.largest_cm2_s.sqrt();
     if !(0.0 < surface_cm3 && 0.0 < time_s && 0.0 < reach && reach.is_finite()) {
         return None;
@@ -82,18 +93,14 @@ struct Shot {
 }
 
 impl Shot {
-    fn new(species: &Species, crystal: Crystal, surface_cm3: f64) -> Self {
+    fn new(diffusivity_cm2_s: &dyn Fn(f64) -> f64, surface_cm3: f64) -> Self {
         let levels = levels();
         let mut d_cm2_s = Vec::with_capacity(2 * levels.len());
         for (i, &level) in levels.iter().enumerate() {
-            d_cm2_s.push(chemical_diffusivity(
-                species,
-                crystal,
-                surface_cm3 * exp(level),
-            ));
+            d_cm2_s.push(diffusivity_cm2_s(surface_cm3 * exp(level)));
             if let Some(&next) = levels.get(i + 1) {
                 let middle = surface_cm3 * exp(0.5 * (level + next));
-                d_cm2_s.push(chemical_diffusivity(species, crystal, middle));
+                d_cm2_s.push(diffusivity_cm2_s(middle));
             }
         }
         let largest_cm2_s = d_cm2_s.iter().copied().fold(0.0, f64::max);

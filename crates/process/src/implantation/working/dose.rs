@@ -2,7 +2,9 @@
 
 use super::{GAUSSIAN, HOFKER};
 use crate::implantation::ImplantationResults;
-use crate::implantation::calculation::{Calculation, MASK_LEAK};
+use crate::implantation::calculation::Calculation;
+use crate::implantation::lateral::reach_under_mask_nm;
+use crate::implantation::masks;
 use crate::implantation::ranges::silicon_extras;
 use crate::implantation::request::ImplantationModel;
 use crate::num::{erfc, show};
@@ -10,9 +12,6 @@ use crate::report::WorkingLine;
 
 const MATCHING: &str = "dose matching (H. Ryssel et al. 1983)";
 const SQRT_2: f64 = core::f64::consts::SQRT_2;
-
-/// Standard deviations beyond which a Gaussian has 1e-4 of its area.
-const SIGMAS_FOR_LEAK: f64 = 3.719_016_485_455_709;
 
 /// Dose that stays below a bare surface.
 pub(super) fn surface(
@@ -140,25 +139,26 @@ pub(super) fn layers(
         "cm^-2",
         "the dose is conserved: layers + target + loss through the surface = Q",
     ));
-    if let Some((i, thickness_nm)) = calculation.mask
+    if let Some(mask) = masks::of_thickest(calculation)
         && let (Some(layer), Some(given)) =
-            (calculation.layers.get(i), settings.layers.get(i))
+            (calculation.layers.get(mask.layer_idx), settings.layers.get(mask.layer_idx))
+        && let Some(sigmas) = reach_under_mask_nm(settings.mask_leak, 1.0)
     {
+        let (mean_nm, sigma_nm) = (layer.moments.mean_nm, layer.moments.sigma_nm);
         lines.push(WorkingLine::new(
-            "d for T = 1e-4: about Rp' + 3.719 dRp' in one layer",
+            "d for the allowed T: about Rp' + k dRp' in one layer, (1/2) erfc(k/sqrt2) = T",
             format!(
-                "{}: {} + 3.719 * {} = {} nm by this table; with the longer range where tables disagree, the wider curve and the other layers",
+                "T = {}, {}: {} + {} * {} = {} nm by this table; with the longer range where tables disagree, the wider curve and the other layers",
+                show(settings.mask_leak),
                 given.material.label(),
-                show(layer.moments.mean_nm),
-                show(layer.moments.sigma_nm),
-                show(layer.moments.mean_nm + SIGMAS_FOR_LEAK * layer.moments.sigma_nm)
+                show(mean_nm),
+                show(sigmas),
+                show(sigma_nm),
+                show(mean_nm + sigmas * sigma_nm)
             ),
-            thickness_nm,
+            mask.thickness_nm,
             "nm",
             GAUSSIAN,
         ));
-        debug_assert!(
-            (0.5 * erfc(SIGMAS_FOR_LEAK / SQRT_2) / MASK_LEAK - 1.0).abs() < 1e-6
-        );
     }
 }

@@ -1,14 +1,14 @@
 //! The derivation of the results, line by line, with the reader's numbers put in.
 
+mod after;
 mod curve;
 mod dose;
 
 use super::calculation::{BORON_SHARE_OF_BF2, Calculation};
-use super::damage::Damage;
 use super::ranges::RangeStatistics;
 use super::request::ImplantationModel;
 use super::{ImplantationResults, wafer_area};
-use crate::num::{cos, ln, show, tan};
+use crate::num::{ln, show};
 use crate::report::WorkingLine;
 use crate::vocabulary::Ion;
 
@@ -19,12 +19,11 @@ const HOFKER: &str = "W. K. Hofker, Philips Res. Rep. Suppl. 8, 1975";
 /// All lines, in the order of the calculation.
 pub(super) fn lines(
     calculation: &Calculation,
-    damage: Option<Damage>,
     results: &ImplantationResults,
 ) -> Vec<WorkingLine> {
     let mut lines = Vec::new();
-    energy_and_range(calculation, &mut lines);
-    tilt(calculation, &mut lines);
+    energy_and_range(calculation, results, &mut lines);
+    tilt(calculation, results, &mut lines);
     curve::bell(calculation, &mut lines);
     if calculation.layers.is_empty() {
         dose::surface(calculation, results, &mut lines);
@@ -32,14 +31,16 @@ pub(super) fn lines(
         dose::layers(calculation, results, &mut lines);
     }
     junctions(calculation, results, &mut lines);
-    if let Some(damage) = damage {
-        amorphous(calculation, damage, &mut lines);
-    }
+    after::lines(calculation, results, &mut lines);
     beam(calculation, results, &mut lines);
     lines
 }
 
-fn energy_and_range(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
+fn energy_and_range(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    lines: &mut Vec<WorkingLine>,
+) {
     let settings = &calculation.settings;
     if settings.ion == Ion::Bf2 {
         lines.push(WorkingLine::new(
@@ -65,6 +66,18 @@ fn energy_and_range(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
         [("Rp", 1, statistics.range_nm), ("dRp", 2, statistics.straggle_nm)]
     {
         lines.push(from_table(statistics, name, column, energy_kev, value));
+    }
+    if let Some(spread) = &results.spread {
+        lines.push(WorkingLine::new(
+            "Rp by the other table, to compare",
+            format!(
+                "its dRp is {} nm; the difference is the spread of the theories",
+                show(spread.straggle_nm)
+            ),
+            spread.projected_range_nm,
+            "nm",
+            spread.range_table.source(),
+        ));
     }
 }
 
@@ -98,7 +111,11 @@ fn from_table(
     WorkingLine::new(&equation, substituted, value_nm, "nm", statistics.table.source())
 }
 
-fn tilt(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
+fn tilt(
+    calculation: &Calculation,
+    results: &ImplantationResults,
+    lines: &mut Vec<WorkingLine>,
+) {
     let tilt_deg = calculation.settings.tilt_deg;
     if tilt_deg <= 0.0 {
         return;
@@ -125,8 +142,6 @@ fn tilt(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
         "nm",
         source,
     ));
-    let slope =
-        tan(tilt_deg.to_radians()) * cos(calculation.settings.rotation_deg.to_radians());
     lines.push(WorkingLine::new(
         "shadow of a step per height = tan(tilt) cos(rotation)",
         format!(
@@ -134,7 +149,7 @@ fn tilt(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
             show(tilt_deg),
             show(calculation.settings.rotation_deg)
         ),
-        slope,
+        results.shadow_per_height,
         "",
         "the beam seen in the plane of the section (geometry)",
     ));
@@ -192,28 +207,6 @@ fn junctions(
             DEFINITION,
         ));
     }
-}
-
-fn amorphous(calculation: &Calculation, damage: Damage, lines: &mut Vec<WorkingLine>) {
-    let Some(depth_nm) = damage.amorphous_depth_nm else { return };
-    lines.push(WorkingLine::new(
-        "amorphous where C E f_n > 6e23 eV/cm^3, so where C > 6e23/(E f_n)",
-        format!(
-            "6e23 / ({} keV * {})",
-            show(calculation.settings.energy_kev),
-            show(damage.nuclear_ev / (1e3 * calculation.settings.energy_kev))
-        ),
-        damage.critical_cm3,
-        "cm^-3",
-        "Morehead, Crowder, Radiat. Eff. 6, 27 (1970), type of criterion, within a factor 2; f_n computed",
-    ));
-    lines.push(WorkingLine::new(
-        "deepest x with C(x) = 6e23/(E f_n)",
-        format!("C(x) = {} cm^-3", show(damage.critical_cm3)),
-        depth_nm,
-        "nm",
-        "estimate: damage spread over depth as the ions are",
-    ));
 }
 
 fn beam(

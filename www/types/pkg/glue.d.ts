@@ -19,6 +19,13 @@ export function kernelVersion(): string;
 export function lastPanic(): string | undefined;
 export function schema(): OperationSchema[];
 export function bench(request: Json, narrow: boolean): Answer;
+export class IonRun {
+  constructor(request: Json, narrow: boolean);
+  readonly total: number;
+  advance(ions: number): number;
+  answer(): Answer;
+  free(): void;
+}
 export function drawChart(
   canvas: HTMLCanvasElement,
   chart: Chart,
