@@ -366,11 +366,6 @@ fn the_stated_numerical_error_is_kept() {
             let junction =
                 number(&report, "junction_depth_um") / reference(case).header_depths[0].1;
             let worst = shape.max((junction - 1.0).abs());
-            eprintln!(
-                "\n{accuracy} {case} {:.4} {:.4} %",
-                100.0 * shape,
-                100.0 * junction
-            );
             assert!(worst <= stated(&report), "{accuracy} {case}: {worst}");
         }
     }

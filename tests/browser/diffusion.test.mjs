@@ -68,7 +68,10 @@ test("the profile of earlier times stands in the data and in words", async (t) =
   const lab = await visit(t, `${BENCH}&operation=predeposition`);
   assert.match((await lab.page.locator("#plot-text").textContent()) ?? "", /Thin curves: after/);
   await lab.page.locator("lab-plot details.data summary").click();
-  await lab.page.locator("lab-plot .tables th", { hasText: /^after/ }).nth(4).waitFor();
+  await lab.page
+    .locator("lab-plot .tables th", { hasText: /^after/ })
+    .nth(4)
+    .waitFor();
   const heads = await lab.page.locator("lab-plot .tables th").allTextContents();
   assert.equal(heads.filter((text) => /^after .* min/.test(text)).length, 5, heads.join());
 });

@@ -165,11 +165,11 @@ export class Lab {
 
   /** Opens every folded group of settings. */
   async openGroups() {
-    for (const summary of await this.page
-      .locator("lab-settings details:not([open]) > summary")
-      .all()) {
-      await summary.click();
-    }
+    await this.page.evaluate(() => {
+      for (const group of document.querySelectorAll("lab-settings details")) {
+        group.setAttribute("open", "");
+      }
+    });
   }
 
   /**

@@ -23,7 +23,7 @@ export const BENCHES = [
   },
   {
     id: "wet-bench",
-    family: "films",
+    family: "etching",
     name: "Wet bench",
     question: "When is the film gone, and how far has the acid gone sideways?",
     operations: ["wet_etch"],
@@ -39,7 +39,7 @@ export const BENCHES = [
   },
   {
     id: "dry-etcher",
-    family: "films",
+    family: "etching",
     name: "Dry etcher",
     question: "Is the film gone at the step too, and what is left of the layer below?",
     operations: ["dry_etch", "resist_strip"],
@@ -47,7 +47,7 @@ export const BENCHES = [
   },
   {
     id: "polisher",
-    family: "films",
+    family: "etching",
     name: "Polisher",
     question: "When is the wafer level, and how much film is left on the high places?",
     operations: ["planarization"],

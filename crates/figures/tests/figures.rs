@@ -222,7 +222,7 @@ fn doping_charts_show_wafer_junction_and_layers() {
     for pair in drive.series[3..8].windows(2) {
         assert!(pair[1].y[0] < pair[0].y[0]);
         let reach = |s: &barewafer_figures::chart::Series| {
-            s.y.iter().rposition(|&c| 1e15 < c).unwrap()
+            s.x[s.y.iter().rposition(|&c| 1e15 < c).unwrap()]
         };
         assert!(reach(&pair[0]) < reach(&pair[1]));
     }

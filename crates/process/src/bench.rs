@@ -9,9 +9,11 @@ use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
 #[cfg(feature = "films")]
-use crate::{deposition, etching, lithography, oxidation, polishing};
+use crate::{deposition, lithography, oxidation};
 #[cfg(feature = "doping")]
 use crate::{diffusion, electrical, implantation};
+#[cfg(feature = "etching")]
+use crate::{etching, polishing};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -31,8 +33,8 @@ struct Operation {
     schema: fn() -> OperationSchema,
 }
 
-#[cfg(not(any(feature = "films", feature = "doping")))]
-compile_error!("name at least one family of operations: films, doping");
+#[cfg(not(any(feature = "films", feature = "etching", feature = "doping")))]
+compile_error!("name at least one family of operations: films, etching, doping");
 
 /// Every operation of the families that are built, in the order of the trade.
 ///
@@ -77,7 +79,7 @@ const TABLE: &[Operation] = &[
         },
         schema: lithography::spin_coating_schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Operation {
         name: "wet_etch",
         run: |request| Ok(etching::run_wet_etch(request)?.map(Results::WetEtch)),
@@ -97,19 +99,19 @@ const TABLE: &[Operation] = &[
         },
         schema: deposition::schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Operation {
         name: "dry_etch",
         run: |request| Ok(etching::run_dry_etch(request)?.map(Results::DryEtch)),
         schema: etching::dry_etch_schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Operation {
         name: "resist_strip",
         run: |request| Ok(etching::run_resist_strip(request)?.map(Results::ResistStrip)),
         schema: etching::resist_strip_schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Operation {
         name: "planarization",
         run: |request| Ok(polishing::run(request)?.map(Results::Planarization)),

@@ -8,7 +8,7 @@ use crate::deposition::DepositionResults;
 use crate::diffusion::DiffusionResults;
 #[cfg(feature = "doping")]
 use crate::electrical::SheetResults;
-#[cfg(feature = "films")]
+#[cfg(feature = "etching")]
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
@@ -16,7 +16,7 @@ use crate::implantation::ImplantationResults;
 use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
-#[cfg(feature = "films")]
+#[cfg(feature = "etching")]
 use crate::polishing::PlanarizationResults;
 
 /// The answer to one request. An operation reports its own kind of results; the door
@@ -68,19 +68,19 @@ pub enum Results {
     #[cfg(feature = "films")]
     SpinCoating(SpinCoatingResults),
     /// Of `wet_etch`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),
     /// Of `deposition`.
     #[cfg(feature = "films")]
     Deposition(Box<DepositionResults>),
     /// Of `dry_etch`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     DryEtch(DryEtchResults),
     /// Of `resist_strip`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     ResistStrip(StripResults),
     /// Of `planarization`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "etching")]
     Planarization(PlanarizationResults),
     /// Of `predeposition`, `drive_in` and `anneal`.
     #[cfg(feature = "doping")]

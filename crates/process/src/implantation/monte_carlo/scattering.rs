@@ -62,7 +62,9 @@ impl Quadrature {
 /// Newton's method inside a bracket: between the impact parameter, as if there were no force,
 /// and the distance without screening.
 fn closest_approach(energy: f64, impact: f64) -> f64 {
-    let half = 0.5 / energy;
+    // The published screening begins a little above one.
+    let [bare, _] = screening(0.0);
+    let half = 0.5 * bare / energy;
     let (mut low, mut high) = (impact, half + (half * half + impact * impact).sqrt());
     let mut distance = high.min(impact + 10.0);
     for _ in 0..100 {
@@ -75,12 +77,12 @@ fn closest_approach(energy: f64, impact: f64) -> f64 {
         }
         let rise = 2.0 * distance - (phi + distance * slope) / energy;
         let newton = distance - value / rise;
-        let next =
-            if low < newton && newton < high { newton } else { 0.5 * (low + high) };
-        if (next - distance).abs() <= 1e-15 * distance {
-            return next;
+        // Before the bracket is asked: at the root Newton's step may round to one of its ends.
+        if (newton - distance).abs() <= 1e-15 * distance {
+            return newton;
         }
-        distance = next;
+        distance =
+            if low < newton && newton < high { newton } else { 0.5 * (low + high) };
     }
     distance
 }
@@ -120,9 +122,11 @@ mod tests {
     fn a_fast_close_collision_is_rutherfords() {
         // Unscreened: tan(theta/2) = 1/(2 eps b). The screening of a near collision lowers the
         // energy by about eps phi'(0) = 1.2 in these units, so that the limit comes as 1/eps.
+        let [bare, _] = screening(0.0);
         for (energy, impact) in [(1e3, 1e-3), (1e4, 1e-4), (1e5, 1e-5)] {
             let tangent = Quadrature::new().half_angle_tangent_squared(energy, impact);
-            let rutherford = 1.0 / (4.0 * energy * energy * impact * impact);
+            let unscreened = bare / (2.0 * energy * impact);
+            let rutherford = unscreened * unscreened;
             assert!(
                 (tangent / rutherford - 1.0).abs() < 5.0 / energy,
                 "{energy}: {tangent} and {rutherford}"
