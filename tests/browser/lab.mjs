@@ -17,6 +17,7 @@ export const BENCHES = /** @type {const} */ ([
     operations: ["predeposition", "drive_in", "anneal"],
   },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
+  { id: "four-point", name: "Four-point", operations: ["sheet"] },
 ]);
 
 export class Lab {

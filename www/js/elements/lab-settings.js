@@ -6,6 +6,7 @@ import { describe } from "../schema.js";
 import { LabChoice } from "./lab-choice.js";
 import { LabElement } from "./lab-element.js";
 import { LabNumber } from "./lab-number.js";
+import { LabText } from "./lab-text.js";
 
 /** @typedef {import("../types.js").Settings} Settings */
 /** @typedef {import("../types.js").Mode} Mode */
@@ -21,7 +22,7 @@ import { LabNumber } from "./lab-number.js";
  * shows what `render` is given. The markup of an operation is built once, so focus and caret stay.
  */
 export class LabSettings extends LabElement {
-  /** @type {{ path: string, element: LabNumber | LabChoice }[]} */
+  /** @type {{ path: string, element: LabNumber | LabChoice | LabText }[]} */
   #fields = [];
   /** @type {{ mode: Mode, element: HTMLElement }[]} */
   #modes = [];
@@ -158,18 +159,21 @@ export class LabSettings extends LabElement {
    */
   #field(view, path, within) {
     const settings = within === "" ? view.settings : { ...view.settings, ...modeOf(within) };
-    const field = describe(view.schema, view.operation, path, settings);
-    if (!field) return null;
+    const text = formOf(view.operation).texts?.[path] ?? null;
+    const field = text ? null : describe(view.schema, view.operation, path, settings);
+    if (!field && !text) return null;
     const id =
       `${view.operation}-${path}${within === "" ? "" : `-${within.replace("=", "-")}`}`.replace(
         /[[\].]/g,
         "-",
       );
-    const element = field.number
-      ? LabNumber.of(field.number, path, id)
-      : field.choice
-        ? LabChoice.of(field.choice, path, id)
-        : null;
+    const element = text
+      ? LabText.of(text, path, id)
+      : field?.number
+        ? LabNumber.of(field.number, path, id)
+        : field?.choice
+          ? LabChoice.of(field.choice, path, id)
+          : null;
     if (element) this.#fields.push({ path, element });
     return element;
   }
