@@ -89,6 +89,9 @@ fn closest_approach(energy: f64, impact: f64) -> f64 {
 
 /// Sine squared of half the scattering angle for a reduced energy and a reduced impact
 /// parameter; the collision hands over `4 M1 M2/(M1 + M2)^2` of the energy times this.
+///
+/// For reduced energies up to 1e4; those of the lab end at about 100. Above, the few points of
+/// the quadrature miss the edge of the screening.
 #[must_use]
 pub fn half_angle_sine_squared(reduced_energy: f64, reduced_impact: f64) -> f64 {
     let tangent =
@@ -120,9 +123,10 @@ mod tests {
 
     #[test]
     fn a_fast_close_collision_is_rutherfords() {
-        // Unscreened: tan(theta/2) = 1/(2 eps b). The screening of a near collision lowers the
-        // energy by about eps phi'(0) = 1.2 in these units, so that the limit comes as 1/eps. Beyond 1e4
-        // (ions of this bench reach 100) the quadrature would need points where screening ends.
+        // Unscreened: tan(theta/2) = 1/(2 eps b). A near collision sees the potential of the far
+        // electrons as a constant, phi'(0) = -1.18 in these units: the limit comes as 1.18/eps.
+        // Reduced energies of the lab end at about 100; beyond 1e4 the quadrature would need
+        // points where the screening ends.
         let [bare, _] = screening(0.0);
         for (energy, impact) in [(1e2, 1e-2), (1e3, 1e-3), (1e4, 1e-4)] {
             let tangent = Quadrature::new().half_angle_tangent_squared(energy, impact);
