@@ -63,6 +63,12 @@ fn good_requests() -> Vec<Value> {
                "through": [{"material": "thermal_oxide", "thickness_nm": 20},
                            {"material": "resist", "thickness_nm": 500}],
                "substrate": {"type": "n", "concentration_cm3": 1e15}}),
+        json!({"operation": "sheet", "profile": {"csv": "depth_um,boron_cm3\n0,1e19\n1,1e14"},
+               "substrate": {"type": "n", "resistivity_ohm_cm": 4.5}, "active_limit_c": 1000,
+               "resistance_a_ohm": 3, "resistance_b_ohm": 9, "length_um": 100, "width_um": 5}),
+        json!({"operation": "sheet", "layer": 1, "current_ma": 0.1, "start": {"gaussian": {
+               "dopant": "phosphorus", "dose_cm2": 1e15, "projected_range_nm": 100,
+               "straggle_nm": 80}}}),
         json!({"operation": "implantation", "dopant": "arsenic", "energy_kev": 80,
                "moments": {"projected_range_nm": 50, "straggle_nm": 20, "skewness": 0.4}}),
     ]

@@ -5,12 +5,12 @@
 use std::path::PathBuf;
 
 use barewafer_process::diffusion::closed_form::{LimitedSource, inverse_erfc};
+use barewafer_process::electrical::depletion::{built_in_v, one_sided_capacitance_f_cm2};
 use barewafer_process::electrical::junction::junctions_um;
-use barewafer_process::electrical::mobility::masetti_cm2_vs;
+use barewafer_process::electrical::mobility::{masetti_cm2_vs, two_term_cm2_vs};
+use barewafer_process::electrical::probing::four_point_ohm_sq;
 use barewafer_process::electrical::resistivity::{f723_concentration_cm3, f723_ohm_cm};
-use barewafer_process::electrical::sheet_resistance::{
-    ActiveDoping, four_point_ohm_sq, sheet_layers,
-};
+use barewafer_process::electrical::sheet_resistance::{ActiveDoping, layers};
 use barewafer_process::num::{erfc, exp, linspace, ln};
 use barewafer_process::profile::Profile;
 use barewafer_process::vocabulary::{Dopant, DopingType, MobilityModel, Substrate};
@@ -54,8 +54,17 @@ fn resistivities_of_wafers() {
 
 #[test]
 fn mobilities() {
+    holds("D17", two_term_cm2_vs(Dopant::Phosphorus, 1e18));
+    holds("D18", two_term_cm2_vs(Dopant::Arsenic, 1e18));
+    holds("D19", two_term_cm2_vs(Dopant::Boron, 1e18));
     holds("D20", masetti_cm2_vs(Dopant::Phosphorus, 1e19));
     holds("D21", masetti_cm2_vs(Dopant::Boron, 1e19));
+}
+
+#[test]
+fn junctions_without_a_voltage() {
+    holds("D39", built_in_v(1e17, 1e16));
+    holds("D40", one_sided_capacitance_f_cm2(1e16, 0.9524));
 }
 
 /// Sheet resistance of one dopant of a given shape over a substrate of 1e15.
@@ -72,7 +81,8 @@ fn sheet(dopant: Dopant, depth_um: f64, shape: impl Fn(f64) -> f64) -> f64 {
     assert_eq!(junctions.len(), 1);
     assert!((junctions[0] / depth_um - 1.0).abs() < 2e-3, "{junctions:?}");
     let doping = ActiveDoping::new(x, &[(dopant, c)], substrate);
-    let layers = sheet_layers(&doping, &junctions, MobilityModel::Masetti1983);
+    let conductivity = doping.conductivity_s_cm(MobilityModel::Masetti1983);
+    let (layers, _) = layers(&doping, &conductivity, &junctions);
     assert_eq!(layers.len(), 2);
     assert_eq!(layers[0].doping_type, dopant.doping_type());
     assert_eq!(layers[1].doping_type, substrate.doping_type);
@@ -113,7 +123,13 @@ fn a_base_under_an_emitter_has_two_junctions() {
     let junctions = junctions_um(&profile, substrate.net_donors_cm3());
     assert_eq!(junctions.len(), 2, "{junctions:?}");
     let doping = ActiveDoping::new(depth_um, &dopants, substrate);
-    let layers = sheet_layers(&doping, &junctions, MobilityModel::Arora1982);
+    let conductivity = doping.conductivity_s_cm(MobilityModel::Arora1982);
+    let (layers, depletion) = layers(&doping, &conductivity, &junctions);
+    assert_eq!(depletion.len(), 2);
+    for edges in depletion {
+        assert!(edges.upper_um < edges.junction_um && edges.junction_um < edges.lower_um);
+        assert!((0.6..1.1).contains(&edges.built_in_v), "{edges:?}");
+    }
     let types: Vec<DopingType> = layers.iter().map(|layer| layer.doping_type).collect();
     assert_eq!(types, [DopingType::N, DopingType::P, DopingType::N]);
     // The pinched base conducts less than the whole base would.

@@ -1,5 +1,10 @@
 //! Single ions: the scattering integral, ranges against the computed table, and the book-keeping
 //! of ions, dose and energy.
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test stops at the first surprise, in its helpers too"
+)]
 
 use barewafer_process::implantation::ImplantationResults;
 use barewafer_process::implantation::monte_carlo::{TrackRun, half_angle_sine_squared};
@@ -124,7 +129,7 @@ fn layers_of_compounds_stop_ions_as_the_computed_table_says() {
             row.required("straggle_tolerance") + 3.0 * error / found.straggle_nm,
             &what,
         );
-        assert_eq!(found.transmitted_fraction, 0.0);
+        assert!(found.transmitted_fraction <= 0.0);
     }
 }
 
@@ -366,8 +371,12 @@ proptest! {
         prop_assert!((0.0..=1.0).contains(&single.nuclear_fraction));
         prop_assert!(found.projected_range_nm.is_finite() && found.straggle_nm.is_finite());
         prop_assert!(found.profile.depth_um.windows(2).all(|w| w[0] < w[1]));
-        // Only the errors of too few ions and the fields without layers or beam are null.
-        let nulls = ["error", "mask", "beam", "junction", "amorphous"];
+        // Null are the errors of too few ions, what is not there (layers, beam, junction), and
+        // what follows from a range table only.
+        let nulls = [
+            "error", "mask", "beam", "junction", "amorphous", "damage", "activation",
+            "transient_diffusion", "fluorine", "spread", "drawn_kurtosis",
+        ];
         for (name, one) in value.as_object().expect("an object") {
             prop_assert!(!one.is_null() || nulls.iter().any(|n| name.contains(n)), "{}", name);
         }

@@ -11,8 +11,13 @@ export const BENCHES = /** @type {const} */ ([
   { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },
   { id: "polisher", name: "Polisher", operations: ["planarization"] },
-  { id: "diffusion-tube", name: "Diffusion tube", operations: ["predeposition", "drive_in", "anneal"] },
+  {
+    id: "diffusion-tube",
+    name: "Diffusion tube",
+    operations: ["predeposition", "drive_in", "anneal"],
+  },
   { id: "implanter", name: "Implanter", operations: ["implantation"] },
+  { id: "four-point", name: "Four-point", operations: ["sheet"] },
 ]);
 
 export class Lab {
@@ -160,11 +165,11 @@ export class Lab {
 
   /** Opens every folded group of settings. */
   async openGroups() {
-    for (const summary of await this.page
-      .locator("lab-settings details:not([open]) > summary")
-      .all()) {
-      await summary.click();
-    }
+    await this.page.evaluate(() => {
+      for (const group of document.querySelectorAll("lab-settings details")) {
+        group.setAttribute("open", "");
+      }
+    });
   }
 
   /**

@@ -16,6 +16,7 @@ const SLIDERS = [
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "deposition time", bench: "deposition", path: "time_min" },
   { name: "etch time", bench: "wet-bench", path: "time_s" },
+  { name: "measured dose", bench: "four-point", path: "start.gaussian.dose_cm2" },
   { name: "dry etch time", bench: "dry-etcher", path: "time_s" },
   { name: "polishing pressure", bench: "polisher", path: "pressure_kpa" },
 ];

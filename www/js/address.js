@@ -31,9 +31,10 @@ export function writeAddress(place) {
     query.set("exercise", place.exercise.id);
     if (place.exercise.set !== 0) query.set("set", String(place.exercise.set));
   }
-  const start = formOf(place.operation).start;
+  const { start, texts } = formOf(place.operation);
   for (const [key, value] of Object.entries(place.settings)) {
-    if (start[key] === value) continue;
+    // A pasted table is longer than a link may be.
+    if (start[key] === value || texts?.[key]) continue;
     query.set(key, typeof value === "number" ? editable(value) : value);
   }
   return `#${query.toString()}`;

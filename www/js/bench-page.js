@@ -4,6 +4,7 @@ import { alertNow, announce } from "./announce.js";
 import { benchIn, readAddress, writeAddress } from "./address.js";
 import { benchOf } from "./benches.js";
 import { Exercises } from "./exercises.js";
+import { formOf } from "./forms.js";
 import { Kernel } from "./kernel.js";
 import { PRESETS } from "./presets.js";
 import { printSheet } from "./print.js";
@@ -89,6 +90,7 @@ export function mount(loader) {
     const { operation } = store.state;
     const settings = settingsOf(store.state);
     const known = (/** @type {string} */ path) =>
+      formOf(operation).texts?.[path] !== undefined ||
       describe(schema(), operation, path, settings) !== null;
     clearTimeout(slowTimer);
     slowTimer = window.setTimeout(() => {

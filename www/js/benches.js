@@ -69,6 +69,14 @@ export const BENCHES = [
     operations: ["implantation"],
     exercise: "imp-peak",
   },
+  {
+    id: "four-point",
+    family: "doping",
+    name: "Four-point",
+    question: "How well does the doped layer conduct, and what do four probes read?",
+    operations: ["sheet"],
+    exercise: "sil-four-point",
+  },
 ];
 
 /**

@@ -47,6 +47,14 @@ const LINES = {
     ink: ["M3 6H18M3 12H16M18 6q14 0 16 12M16 12q10 0 12 8", "M12 30H50"],
     amber: ["M28 20v8M34 18v10M31 22v6"],
   },
+  // Four needles in line on a wafer, the current through the outer two.
+  "four-point": {
+    ink: [
+      "M4 24H56M4 31H56M4 24v7M56 24v7",
+      "M12 5l3 18l3-18zM22 5l3 18l3-18zM34 5l3 18l3-18zM44 5l3 18l3-18z",
+    ],
+    amber: ["M15 25q0 3 5 3h22q5 0 5-3M30 26l3 2l-3 2"],
+  },
 };
 
 /**

@@ -15,6 +15,7 @@ import { LabPlot } from "./elements/lab-plot.js";
 import { LabReading } from "./elements/lab-reading.js";
 import { LabSettings } from "./elements/lab-settings.js";
 import { LabStrip } from "./elements/lab-strip.js";
+import { LabText } from "./elements/lab-text.js";
 import { LabWorking } from "./elements/lab-working.js";
 import { applyTheme, chosenTheme } from "./theme.js";
 import { setText } from "./dom.js";
@@ -31,6 +32,7 @@ const ELEMENTS = {
   "lab-reading": LabReading,
   "lab-settings": LabSettings,
   "lab-strip": LabStrip,
+  "lab-text": LabText,
   "lab-working": LabWorking,
 };
 

@@ -292,6 +292,48 @@ export const PRESETS = {
       settings: { ambient: "steam", time_min: 30 },
     },
   ],
+  sheet: [
+    { name: "Class demonstration", note: "a Gaussian of boron in n silicon", settings: {} },
+    {
+      name: "Boron resistor of the gauge chip",
+      note: "predeposited at 950 °C; a line of 50 squares",
+      settings: {
+        start: "predeposition",
+        "start.temperature_c": 950,
+        current_ma: 0.5,
+        line: "on",
+      },
+    },
+    {
+      name: "n-well",
+      note: "implanted phosphorus in p silicon, 8 hours at 1150 °C",
+      settings: {
+        start: "implanted",
+        "start.start.dopant": "phosphorus",
+        "start.start.energy_kev": 150,
+        "start.start.dose_cm2": 3.8e12,
+        "start.temperature_c": 1150,
+        "start.time_min": 480,
+        "substrate.type": "p",
+        "substrate.resistivity_ohm_cm": 10,
+        current_ma: 0.05,
+      },
+    },
+    {
+      name: "Bare wafer from the store",
+      note: "10 Ω cm, boron: what the probes read before any step",
+      settings: {
+        start: "bare",
+        "substrate.type": "p",
+        "substrate.resistivity_ohm_cm": 10,
+      },
+    },
+    {
+      name: "Profile from the teaching spectrometer",
+      note: "a pasted table of depth and boron",
+      settings: { start: "csv" },
+    },
+  ],
   anneal: [
     { name: "Source and drain", note: "implanted arsenic, 950 °C, 30 minutes", settings: {} },
     {

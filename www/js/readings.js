@@ -51,6 +51,7 @@ const BUILDERS = {
   drive_in: heating,
   anneal: heating,
   implantation: implantation,
+  sheet: sheet,
 };
 
 /**
@@ -593,6 +594,56 @@ function implantation(r) {
       ...(number(r, "amorphous_depth_nm") === null
         ? []
         : [big(r, "Amorphous down to", "amorphous_depth_nm", "nm", () => "until annealed")]),
+    ],
+    notice,
+  };
+}
+
+/** @param {Results} r */
+function sheet(r) {
+  const layers = /** @type {Results[]} */ (Array.isArray(r["layers"]) ? r["layers"] : []);
+  const layer = layers[(number(r, "layer") ?? 1) - 1] ?? {};
+  const junction = number(r, "junction_depth_um");
+  const dose = number(layer, "dose_cm2");
+  const thickness = (number(layer, "bottom_um") ?? 0) - (number(layer, "top_um") ?? 0);
+  let notice =
+    "There is no junction below: the current spreads down to the back of the wafer, so thickness counts as much as doping.";
+  if (junction !== null) {
+    notice =
+      "The junction keeps the current in the layer above it. Sheet resistance counts atoms per area, not depth: spread the same dose deeper and it falls only because mobility rises.";
+  }
+  /** @type {Big[]} */
+  const more = [];
+  if (number(r, "van_der_pauw_ohm_sq") !== null) {
+    more.push(big(r, "From four contacts", "van_der_pauw_ohm_sq", "Ω/□", () => "van der Pauw"));
+  }
+  if (number(r, "line_resistance_ohm") !== null) {
+    more.push(
+      big(
+        r,
+        "Line",
+        "line_resistance_ohm",
+        "Ω",
+        () => `${significant(number(r, "squares") ?? 0, 3)} squares`,
+      ),
+    );
+  }
+  return {
+    big: [
+      big(r, "Sheet resistance", "sheet_resistance_ohm_sq", "Ω/□", () =>
+        dose === null ? "" : `${quantity(dose, "cm⁻²")} carriers in ${quantity(thickness, "µm")}`,
+      ),
+      big(r, "Voltage of the inner probes", "voltage_mv", "mV"),
+      big(
+        r,
+        "Voltage over current",
+        "voltage_over_current_ohm",
+        "Ω",
+        () => "times the geometry factor gives the sheet resistance",
+      ),
+      big(r, "Junction depth", "junction_depth_um", "µm"),
+      big(layer, "Mean mobility", "mean_mobility_cm2_vs", "cm²/Vs"),
+      ...more,
     ],
     notice,
   };

@@ -5,6 +5,12 @@
 /** @typedef {{ path: string, number: NumberField | null, choice: ChoiceField | null }} Field */
 
 /**
+ * The operation that knows the fields of a start that is not named after one.
+ * @type {Readonly<Record<string, string>>}
+ */
+const STARTS = { dose: "predeposition", driven: "predeposition", implanted: "implantation" };
+
+/**
  * Describes a field of an operation. A nested field is looked for under its full path, then in the
  * operation that a start request names, then under its last name; null if nobody knows it.
  * @param {readonly import("./types.js").OperationSchema[]} schema
@@ -14,10 +20,11 @@
  * @returns {Field | null}
  */
 export function describe(schema, operation, path, settings) {
-  const inside = path.startsWith("start.") ? path.slice("start.".length) : "";
+  const inside = path.startsWith("start.") ? path.replace(/^(start\.)+/, "") : "";
   const last = path.slice(path.lastIndexOf(".") + 1);
   const anyItem = path.replace(/\[\d+\]/g, "[]");
-  const startOf = settings["start"] === "dose" ? "predeposition" : String(settings["start"] ?? "");
+  const word = String(settings["start"] ?? "");
+  const startOf = STARTS[word] ?? word;
   /** @type {[string, string][]} */
   const places = [
     [operation, path],

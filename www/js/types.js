@@ -64,11 +64,12 @@
  * @typedef {{ word: string, label: string, fields: string[],
  *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
+ * @typedef {{ label: string, help: string }} TextField
  * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form
  *   only while another one has that word
  * @typedef {{ title: string, folded?: boolean, items: (string | Mode | Condition)[] }} Group
  * @typedef {{ operation: string, label: string, groups: Group[],
- *   start: Settings }} Form
+ *   start: Settings, texts?: Readonly<Record<string, TextField>> }} Form
  * @typedef {{ name: string, note: string, settings: Settings }} Preset
  * @typedef {{ id: string, family: string, name: string, question: string, operations: string[],
  *   exercise: string }} Bench

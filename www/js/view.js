@@ -34,6 +34,7 @@ const PICTURES = {
   drive_in: "The doped layer",
   anneal: "The doped layer",
   implantation: "The wafer under the beam",
+  sheet: "The layers under the probes, depth to scale",
 };
 
 /**
@@ -225,7 +226,8 @@ export class View {
     const ids = state.run.answer?.report.hazards ?? (open ? exercises.drawn(open).hazards : []);
     const stamp = ids.join();
     if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: hazardRows(ids) };
-    this.#caution.render({ rows: this.#hazards.rows });
+    const measured = state.run.answer?.report.operation === "sheet";
+    this.#caution.render({ rows: this.#hazards.rows, measured });
     this.#line.render({ rows: this.#hazards.rows });
   }
 

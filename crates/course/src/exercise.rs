@@ -37,6 +37,8 @@ pub enum BenchName {
     DiffusionTube,
     /// Implantation.
     Implanter,
+    /// Sheet resistance.
+    FourPoint,
 }
 
 /// An exercise.

@@ -6,6 +6,7 @@ pub fn printed(unit: &str) -> &str {
     match unit {
         "um" => "µm",
         "C" => "°C",
+        "ohm cm" => "Ω cm",
         "cm^-2" => "cm⁻²",
         "cm^-3" => "cm⁻³",
         other => other,
@@ -23,6 +24,8 @@ pub fn of_name(name: &str) -> &'static str {
         ("_k", "K"),
         ("_kev", "keV"),
         ("_rpm", "rpm"),
+        ("_mv", "mV"),
+        ("_ma", "mA"),
         ("_pct", "%"),
         ("_cm2", "cm^-2"),
         ("_cm3", "cm^-3"),
@@ -144,6 +147,14 @@ const KINDS: &[Kind] = &[
             unit(1e12, "µm⁻²", &["um-2", "/um2"]),
         ],
     },
+    // Resistivity, in milliohm centimeters.
+    Kind {
+        units: &[
+            unit(1.0, "mΩ cm", &["mωcm", "mohmcm", "mohm-cm", "mω·cm"]),
+            unit(1e3, "Ω cm", &["ωcm", "ohmcm", "ohm-cm", "ohmscm", "ω·cm", "ohm*cm"]),
+            unit(1e5, "Ω m", &["ωm", "ohmm", "ohm-m", "ohmsm", "ω·m", "ohm*m"]),
+        ],
+    },
     // A ratio, in hundredths.
     Kind {
         units: &[
@@ -170,6 +181,8 @@ fn plain(unit: &str) -> String {
             // The angstrom sign and the letter are two code points with one look.
             '\u{212b}' | 'Å' => 'å',
             '−' | '–' => '-',
+            // The ohm sign and the letter are two code points with one look.
+            '\u{2126}' | 'Ω' => 'ω',
             other => other.to_ascii_lowercase(),
         })
         .filter(|c| !c.is_whitespace() && *c != '^' && *c != '.')
@@ -234,6 +247,11 @@ mod tests {
         check("1/min", "rpm", 1.0);
         check("h", "min", 60.0);
         check("m⁻²", "cm^-2", 1e-4);
+        for ohm_cm in ["ohm cm", "Ω cm", "\u{2126}·cm", "Ohm-cm", "ohm*cm"] {
+            check(ohm_cm, "ohm cm", 1.0);
+        }
+        check("Ω m", "ohm cm", 100.0);
+        check("mΩ cm", "ohm cm", 1e-3);
     }
 
     #[test]

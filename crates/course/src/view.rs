@@ -235,6 +235,7 @@ mod tests {
             BenchName::Polisher,
             BenchName::DiffusionTube,
             BenchName::Implanter,
+            BenchName::FourPoint,
         ] {
             assert!(benches.contains(&bench), "{bench:?}");
         }

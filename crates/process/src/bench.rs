@@ -11,7 +11,7 @@ use crate::{KERNEL_VERSION, hazards};
 #[cfg(feature = "films")]
 use crate::{deposition, lithography, oxidation};
 #[cfg(feature = "doping")]
-use crate::{diffusion, implantation};
+use crate::{diffusion, electrical, implantation};
 #[cfg(feature = "etching")]
 use crate::{etching, polishing};
 
@@ -84,6 +84,12 @@ const TABLE: &[Operation] = &[
         name: "wet_etch",
         run: |request| Ok(etching::run_wet_etch(request)?.map(Results::WetEtch)),
         schema: etching::wet_etch_schema,
+    },
+    #[cfg(feature = "doping")]
+    Operation {
+        name: "sheet",
+        run: |request| Ok(electrical::run_sheet(request)?.map(Results::Sheet)),
+        schema: electrical::sheet_schema,
     },
     #[cfg(feature = "films")]
     Operation {

@@ -23,6 +23,7 @@ pub mod constants;
 pub mod error;
 pub mod num;
 pub mod profile;
+pub mod profile_csv;
 pub mod report;
 pub mod request;
 pub mod sourced;

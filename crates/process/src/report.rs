@@ -6,6 +6,8 @@ use serde::Serialize;
 use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
 use crate::diffusion::DiffusionResults;
+#[cfg(feature = "doping")]
+use crate::electrical::SheetResults;
 #[cfg(feature = "etching")]
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
@@ -86,6 +88,9 @@ pub enum Results {
     /// Of `implantation`.
     #[cfg(feature = "doping")]
     Implantation(ImplantationResults),
+    /// Of `sheet`.
+    #[cfg(feature = "doping")]
+    Sheet(SheetResults),
 }
 
 impl Results {

@@ -42,7 +42,7 @@ pub fn all() -> Vec<Constant> {
     polishing::list(list.of("polishing", "polisher"));
     deposition::list(list.of("deposition", "deposition"));
     diffusion::list(list.of("diffusion", "diffusion-tube"));
-    electrical::list(list.of("electrical", "diffusion-tube"));
+    electrical::list(list.of("electrical", "four-point"));
     implantation::list(list.of("implantation", "implanter"));
     list.constants
 }

@@ -1,11 +1,11 @@
 //! Quantities with their unit in the constructor and the getter, and nowhere else.
 //!
 //! Between modules a quantity travels as one of these types; inside a function, loops run on
-//! bare `f64` whose name ends in the unit. The closed list of suffixes: `_nm _um _mm _cm _s
-//! _min _h _k _c _c_s _ev _kev _v _a _ua _f _percent _cm2 _cm3 _cm2_s _cm_s _nm_s _nm_min
-//! _um_h _um2_h _m_s _rpm _rpm_s _mj_cm2 _cm2_mj _ohm_cm _ohm_sq _f_cm2 _nf_cm2 _mv_dec
-//! _sqrt_v _a_v2 _per_v _per_um _atm _pa _kpa _per_pa _rad _deg _m2_s _pa_s _mpa_s _g _g_cm3
-//! _mpa`.
+//! bare `f64` whose name ends in the unit. The closed list of suffixes: `_nm _um _mm _cm _s _min
+//! _h _k _c _c_s _ev _kev _v _mv _a _ma _ua _f _percent _cm2 _cm3 _cm2_s _cm_s _nm_s _nm_min
+//! _um_h _um2_h _m_s _rpm _rpm_s _mj_cm2 _cm2_mj _ohm _ohm_cm _ohm_sq _s_cm _cm2_vs _f_cm2
+//! _nf_cm2 _mv_dec _sqrt_v _a_v2 _per_v _per_um _atm _pa _kpa _per_pa _rad _deg _m2_s _pa_s
+//! _mpa_s _g _g_cm3 _mpa`.
 //! `_cm2` and `_cm3` mean per cm2 and per cm3.
 
 use core::ops::{Add, Mul, Sub};

@@ -291,9 +291,10 @@ impl DopingType {
     }
 }
 
-/// The wafer below a doping step: its type and uniform concentration.
+/// The wafer below a doping step: its type and uniform concentration. In a request it may be
+/// given by `resistivity_ohm_cm` instead: boron in p-type, phosphorus in n-type.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(try_from = "crate::electrical::wafer::GivenWafer")]
 pub struct Substrate {
     /// Conduction type.
     #[serde(rename = "type")]

@@ -16,7 +16,7 @@ pub(crate) struct Family {
 pub(crate) const FAMILIES: [Family; 3] = [
     Family { name: "films", budget: 380_000 },
     Family { name: "etching", budget: 400_000 },
-    Family { name: "doping", budget: 440_000 },
+    Family { name: "doping", budget: 480_000 },
 ];
 
 impl Family {

@@ -23,11 +23,16 @@ export class LabCaution extends LabElement {
     );
   }
 
-  /** @param {{ rows: HazardRow[] }} view */
-  render({ rows }) {
+  /** @param {{ rows: HazardRow[], measured: boolean }} view `measured`: a question, no step */
+  render({ rows, measured }) {
     const place = this.querySelector(".caution-rows");
     if (!(place instanceof HTMLElement)) return;
-    rebuild(place, rows.map((row) => row.id).join(), () => {
+    const stamp = `${String(measured)} ${rows.map((row) => row.id).join()}`;
+    rebuild(place, stamp, () => {
+      if (measured && rows.length === 0) {
+        const text = "Measuring adds none of its own; the steps that made the layer have theirs.";
+        return [h("p", {}, text)];
+      }
       const full = rows.slice(0, FULL_ROWS);
       const rest = rows.slice(FULL_ROWS);
       return [

@@ -21,6 +21,8 @@ export class LabNumber extends LabElement {
   #view = null;
   /** The text that could not be read stands until the next good value. */
   #unread = false;
+  /** Whether a text stands there that has not been committed: a new result must not erase it. */
+  #typing = false;
 
   /**
    * @param {NumberField} field
@@ -112,6 +114,8 @@ export class LabNumber extends LabElement {
     slider.addEventListener("input", () => this.#move(slider.valueAsNumber), {
       signal,
     });
+    text.addEventListener("input", () => (this.#typing = true), { signal });
+    text.addEventListener("blur", () => (this.#typing = false), { signal });
     text.addEventListener("change", () => this.#commit(text.value), { signal });
     text.addEventListener(
       "keydown",
@@ -133,10 +137,13 @@ export class LabNumber extends LabElement {
     const field = this.#field;
     if (!text || !slider || !field) return;
     const changed = this.#view?.value !== view.value;
-    if (changed) this.#unread = false;
+    if (changed) {
+      this.#unread = false;
+      this.#typing = false;
+    }
     this.#view = view;
     const shown = editable(view.value);
-    if (!this.#unread && text.value !== shown) text.value = shown;
+    if (!this.#unread && !this.#typing && text.value !== shown) text.value = shown;
     const position = String(this.#scale?.positionOf(view.value) ?? 0);
     if (slider.value !== position) slider.value = position;
     const words = `${plain(view.value)}${field.unit === "" ? "" : ` ${field.unit}`}`;
@@ -152,6 +159,7 @@ export class LabNumber extends LabElement {
 
   /** @param {string} written */
   #commit(written) {
+    this.#typing = false;
     const value = parseNumber(written);
     const field = this.#field;
     if (!field) return;

@@ -6,6 +6,7 @@ import { describe } from "../schema.js";
 import { LabChoice } from "./lab-choice.js";
 import { LabElement } from "./lab-element.js";
 import { LabNumber } from "./lab-number.js";
+import { LabText } from "./lab-text.js";
 
 /** @typedef {import("../types.js").Settings} Settings */
 /** @typedef {import("../types.js").Mode} Mode */
@@ -16,12 +17,15 @@ import { LabNumber } from "./lab-number.js";
  *   errors: Readonly<Record<string, string>> }} SettingsView
  */
 
+/** A mode with more options than this is a list to choose from. */
+const MOST_RADIOS = 6;
+
 /**
  * The form of one operation. Sends `lab:set-field`, `lab:preset`, `lab:reset` and `lab:operation`;
  * shows what `render` is given. The markup of an operation is built once, so focus and caret stay.
  */
 export class LabSettings extends LabElement {
-  /** @type {{ path: string, element: LabNumber | LabChoice }[]} */
+  /** @type {{ path: string, element: LabNumber | LabChoice | LabText }[]} */
   #fields = [];
   /** @type {{ mode: Mode, element: HTMLElement }[]} */
   #modes = [];
@@ -45,8 +49,10 @@ export class LabSettings extends LabElement {
       "change",
       (event) => {
         const input = event.target;
-        if (!(input instanceof HTMLInputElement) || input.type !== "radio") return;
-        const path = input.dataset["mode"] ?? "";
+        const isRadio = input instanceof HTMLInputElement && input.type === "radio";
+        if (!isRadio && !(input instanceof HTMLSelectElement)) return;
+        const path = input.dataset["mode"];
+        if (path === undefined) return;
         if (path === "operation") send(this, "operation", { operation: input.value });
         else send(this, "set-field", { path, value: input.value });
       },
@@ -62,6 +68,8 @@ export class LabSettings extends LabElement {
       for (const input of element.querySelectorAll("input")) {
         if (input.dataset["mode"] === mode.mode) input.checked = input.value === word;
       }
+      const list = element.querySelector("select[data-mode]");
+      if (list instanceof HTMLSelectElement && list.value !== word) list.value = word;
       for (const part of element.querySelectorAll(":scope > .mode-fields")) {
         if (part instanceof HTMLElement) part.hidden = part.dataset["word"] !== word;
       }
@@ -158,18 +166,21 @@ export class LabSettings extends LabElement {
    */
   #field(view, path, within) {
     const settings = within === "" ? view.settings : { ...view.settings, ...modeOf(within) };
-    const field = describe(view.schema, view.operation, path, settings);
-    if (!field) return null;
+    const text = formOf(view.operation).texts?.[path] ?? null;
+    const field = text ? null : describe(view.schema, view.operation, path, settings);
+    if (!field && !text) return null;
     const id =
       `${view.operation}-${path}${within === "" ? "" : `-${within.replace("=", "-")}`}`.replace(
         /[[\].]/g,
         "-",
       );
-    const element = field.number
-      ? LabNumber.of(field.number, path, id)
-      : field.choice
-        ? LabChoice.of(field.choice, path, id)
-        : null;
+    const element = text
+      ? LabText.of(text, path, id)
+      : field?.number
+        ? LabNumber.of(field.number, path, id)
+        : field?.choice
+          ? LabChoice.of(field.choice, path, id)
+          : null;
     if (element) this.#fields.push({ path, element });
     return element;
   }
@@ -202,19 +213,24 @@ export class LabSettings extends LabElement {
       }))
       .filter(({ option, fields }) => option.fields.length === 0 || fields.length > 0);
     if (options.length < 2) return null;
-    const radios = options.map(({ option }) => radio(mode.mode, option.word, option.label, false));
+    const list =
+      options.length > MOST_RADIOS
+        ? h(
+            "select",
+            { "data-mode": mode.mode, "aria-label": mode.label },
+            ...options.map(({ option }) => h("option", { value: option.word }, option.label)),
+          )
+        : h(
+            "div",
+            { class: "radios" },
+            ...options.map(({ option }) => radio(mode.mode, option.word, option.label, false)),
+          );
     const parts = options
       .filter(({ fields }) => fields.length > 0)
       .map(({ option, fields }) =>
         h("div", { class: "mode-fields", "data-word": option.word }, ...fields),
       );
-    const element = h(
-      "fieldset",
-      { class: "mode" },
-      h("legend", {}, mode.label),
-      h("div", { class: "radios" }, ...radios),
-      ...parts,
-    );
+    const element = h("fieldset", { class: "mode" }, h("legend", {}, mode.label), list, ...parts);
     this.#modes.push({ mode, element });
     return element;
   }

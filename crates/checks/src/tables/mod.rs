@@ -9,6 +9,7 @@ mod diffusion;
 mod diffusion_profiles;
 mod etch_rates;
 mod etching;
+mod four_point;
 mod implantation;
 mod oxidation;
 mod spin_coating;
@@ -77,6 +78,9 @@ const TABLES: &[(Rows, Checks)] = &[
     (|| deposition::TABLE.rows(), deposition::checks),
     (|| diffusion::TABLE.rows(), diffusion::checks),
     (diffusion_profiles::rows, diffusion_profiles::checks),
+    (|| four_point::DEVICES.rows(), four_point::device_checks),
+    (|| four_point::CONDUCTIVITY.rows(), four_point::conductivity_checks),
+    (|| four_point::FACTORS.rows(), four_point::factor_checks),
     (|| implantation::RANGES.rows(), implantation::range_checks),
     (|| implantation::EXAMPLES.rows(), implantation::example_checks),
     (|| implantation::DAMAGE.rows(), implantation::damage_checks),

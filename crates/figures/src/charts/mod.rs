@@ -8,6 +8,7 @@ pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
 mod resist_strip;
+mod sheet;
 mod spectrum;
 mod spin_coating;
 mod wet_etch;
@@ -42,6 +43,8 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Diffusion(results) => diffusion::charts(report, results),
         #[cfg(feature = "doping")]
         Results::Implantation(results) => implantation::charts(report, results),
+        #[cfg(feature = "doping")]
+        Results::Sheet(results) => sheet::charts(report, results),
     }
 }
 

@@ -138,7 +138,7 @@ pub(super) fn depth_axis(sketch: &mut Sketch, axis: &Axis, scale: DepthScale, le
 }
 
 /// The material word of doped silicon.
-pub(super) const fn doped_word(kind: DopingType) -> &'static str {
+pub(crate) const fn doped_word(kind: DopingType) -> &'static str {
     match kind {
         DopingType::N => "n_silicon",
         DopingType::P => "p_silicon",

@@ -87,7 +87,8 @@ pub(super) fn picture(
     }
     match single {
         Some(ions) => {
-            tracks::draw(&mut sketch, ions, scale, across, BOTTOM);
+            let slope = results.shadow_per_height;
+            tracks::draw(&mut sketch, ions, scale, across, BOTTOM, slope);
             let table = &ions.table_profile;
             let place = Panel { concentration: &concentration, scale, across: panel };
             place.grid(&mut sketch);

@@ -4,6 +4,7 @@ mod deposition;
 mod diffusion;
 mod doped;
 mod dry_etcher;
+mod four_point;
 mod furnace;
 mod implanter;
 mod polisher;
@@ -17,6 +18,7 @@ use barewafer_process::report::Results;
 use barewafer_process::vocabulary::Material;
 
 use crate::scene::Scene;
+pub(crate) use doped::doped_word;
 use sketch::Sketch;
 
 /// How much room a picture has.
@@ -64,6 +66,8 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         }
         #[cfg(feature = "doping")]
         Results::Implantation(results) => implanter::picture(results, sketch),
+        #[cfg(feature = "doping")]
+        Results::Sheet(results) => four_point::picture(results, sketch),
     }
 }
 

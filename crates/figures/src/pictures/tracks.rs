@@ -49,6 +49,7 @@ pub(super) fn draw(
     scale: DepthScale,
     [left, right]: [f64; 2],
     bottom: f64,
+    beam_slope: f64,
 ) {
     let middle = 0.5 * (left + right);
     let inside = |[x, y]: [f64; 2]| left <= x && x <= right && y <= bottom;
@@ -74,10 +75,10 @@ pub(super) fn draw(
     }
     sketch.strokes(lines, "mark");
     sketch.strokes(rings, "mark");
-    let tip = [middle - 4.0 * ions.beam_slope, scale.top - 4.0];
+    let tip = [middle - 4.0 * beam_slope, scale.top - 4.0];
     // The arrow comes from where the beam comes, and stays above the section.
-    let rise = (0.5 * (right - left) / ions.beam_slope.abs().max(1e-9)).min(48.0);
-    sketch.arrow([tip[0] - rise * ions.beam_slope, tip[1] - rise], tip, "beam");
+    let rise = (0.5 * (right - left) / beam_slope.abs().max(1e-9)).min(48.0);
+    sketch.arrow([tip[0] - rise * beam_slope, tip[1] - rise], tip, "beam");
 }
 
 /// The parts of a track that lie in the section, without steps too small to be seen.

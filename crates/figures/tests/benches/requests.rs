@@ -136,6 +136,30 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"implantation","dopant":"boron","energy_kev":100,"dose_cm2":1e12,"substrate":{"type":"p","concentration_cm3":1e15}}"#,
     ),
     (
+        "sheet_wafer",
+        r#"{"operation":"sheet","substrate":{"type":"p","resistivity_ohm_cm":10}}"#,
+    ),
+    (
+        "sheet_gaussian",
+        r#"{"operation":"sheet","start":{"gaussian":{"dopant":"boron","dose_cm2":1e15,"projected_range_nm":0,"straggle_nm":400}}}"#,
+    ),
+    (
+        "sheet_shallow",
+        r#"{"operation":"sheet","current_ma":100,"start":{"gaussian":{"dopant":"arsenic","dose_cm2":3e15,"projected_range_nm":50,"straggle_nm":20}}}"#,
+    ),
+    (
+        "sheet_emitter",
+        r#"{"operation":"sheet","layer":2,"profile":{"depth_um":[0,0.2,0.3,0.6,1,1.5],"arsenic_cm3":[2e20,1e20,1e15,0,0,0],"boron_cm3":[5e17,4e17,3e17,1e17,1e15,1e12]},"substrate":{"type":"n","concentration_cm3":1e15}}"#,
+    ),
+    (
+        "sheet_same",
+        r#"{"operation":"sheet","profile":{"csv":"depth_um,phosphorus_cm3\n0,1e19\n1,1e17\n2,1e12"},"substrate":{"type":"n","concentration_cm3":1e15}}"#,
+    ),
+    (
+        "sheet_driven",
+        r#"{"operation":"sheet","start":{"operation":"drive_in","temperature_c":1100,"time_min":60,"start":{"dose_cm2":1e14,"dopant":"boron"}}}"#,
+    ),
+    (
         "dep_poly",
         r#"{"operation":"deposition","film":"polysilicon","temperature_c":620,"time_min":30,"oxide_below_nm":34}"#,
     ),

@@ -110,7 +110,8 @@ pub(super) fn results(
 /// Adds what a drive-in knows about its oxide.
 pub(super) fn add_oxide(results: &mut DiffusionResults, done: &DriveIn) {
     for dose in &mut results.doses {
-        dose.oxide_cm2 = done.film.dose_cm2(dose.dopant);
+        // No oxide at all sums up to -0.
+        dose.oxide_cm2 = done.film.dose_cm2(dose.dopant) + 0.0;
     }
     if let Some(furnace) = &done.furnace {
         let [start, end] = furnace.oxide();
@@ -138,7 +139,8 @@ fn doses(simulated: &Simulated) -> Vec<DopantDose> {
             dopant: *dopant,
             silicon_cm2: ledger.after_cm2,
             oxide_cm2: ledger.oxide_cm2,
-            lost_cm2: (-ledger.gained_cm2).max(0.0),
+            // Which zero the larger of 0 and -0 is differs between targets; the sum is 0.
+            lost_cm2: (-ledger.gained_cm2).max(0.0) + 0.0,
             active_fraction: if 0.0 < all { active / all } else { 1.0 },
             active_limit_cm3: conditions.limit_cm3(*dopant).unwrap_or(None),
             solubility_cm3: solubility(*dopant, conditions.temperature)

@@ -18,6 +18,7 @@ pub mod point_defects;
 mod predeposition;
 pub mod request;
 pub mod segregation;
+pub(crate) mod silicon;
 mod simulated;
 mod snapshots;
 pub mod solubility;

@@ -266,7 +266,9 @@ fn implantation(map: Map<String, Value>) -> Result<Start, RequestError> {
 /// The substrate of an implantation, whose concentration may be left out.
 fn substrate_of(given: &Value, dopant: Dopant) -> Option<Substrate> {
     let mut filled = given.clone();
-    if let Value::Object(fields) = &mut filled {
+    if let Value::Object(fields) = &mut filled
+        && fields.get("resistivity_ohm_cm").is_none_or(Value::is_null)
+    {
         let usual = Substrate::opposite_to(dopant).concentration_cm3;
         let concentration = fields.entry("concentration_cm3").or_insert(Value::Null);
         if concentration.is_null() {

@@ -10,6 +10,7 @@ use super::bounds::{
 use super::ranges::{RangeTable, Species};
 use crate::bench::OperationSchema;
 use crate::bound::Bound;
+use crate::electrical::wafer::GivenWafer;
 use crate::error::RequestError;
 use crate::num::show;
 use crate::vocabulary::{DopingType, Ion, Material, Substrate, words};
@@ -45,7 +46,7 @@ pub(super) struct ImplantationRequest {
     through: Option<Vec<LayerRequest>>,
     target: Option<Material>,
     moments: Option<MomentsRequest>,
-    substrate: Option<SubstrateRequest>,
+    substrate: Option<GivenWafer>,
     beam_current_ua: Option<f64>,
     wafer_diameter_mm: Option<f64>,
     charge_state: Option<f64>,
@@ -59,14 +60,6 @@ pub(super) struct ImplantationRequest {
 struct LayerRequest {
     material: Material,
     thickness_nm: f64,
-}
-
-#[derive(Clone, Copy, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SubstrateRequest {
-    #[serde(rename = "type")]
-    doping_type: DopingType,
-    concentration_cm3: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, Deserialize)]
@@ -183,7 +176,17 @@ impl ImplantationRequest {
             None => Substrate::opposite_to(species.dopant()),
             Some(given) => Substrate {
                 doping_type: given.doping_type,
-                concentration_cm3: SUBSTRATE.check_or_default(given.concentration_cm3)?,
+                concentration_cm3: SUBSTRATE.check_or_default(
+                    given.concentration_cm3().map_err(|allowed| {
+                        RequestError::conflict(
+                            "substrate",
+                            "",
+                            &allowed,
+                            &format!("substrate cannot be read (allowed: {allowed})"),
+                            &format!("give {allowed}"),
+                        )
+                    })?,
+                )?,
             },
         };
         let wafer_diameter_mm =

@@ -14,7 +14,7 @@ use crate::implantation::{
 use crate::num::ln;
 use crate::profile::Profile;
 use crate::report::Report;
-use crate::vocabulary::Material;
+use crate::vocabulary::{Ion, Material};
 
 /// What following single ions adds to the results of an implantation.
 ///
@@ -44,8 +44,6 @@ pub struct SingleIons {
     pub transmitted_fraction_error: Option<f64>,
     /// Share of the ions' energy that is handed over to atoms; electrons take the rest.
     pub nuclear_fraction: f64,
-    /// Way of the beam across per depth, in the plane of the tracks.
-    pub beam_slope: f64,
     /// Projected range in the target by the chosen range table in nm.
     pub table_projected_range_nm: f64,
     /// Straggle in the target by the chosen range table in nm.
@@ -178,7 +176,6 @@ fn results(run: &TrackRun) -> ImplantationResults {
             transmitted_fraction_error: transmitted.error.filter(|_| target != 0),
             nuclear_fraction: tally.nuclear_ev
                 / (run.source.energy_ev * f64::from(run.done.max(1))),
-            beam_slope: run.source.direction[0] / run.source.direction[2],
             table_projected_range_nm: calculation.beam_moments.mean_nm,
             table_straggle_nm: calculation.beam_moments.sigma_nm,
             table_profile: table_profile(run),
@@ -281,6 +278,11 @@ impl InBars<'_> {
         transmitted: Estimate,
     ) -> Option<f64> {
         let settings = &self.run.calculation.settings;
+        // The fluorine of BF2 is not followed, and damages too: the estimate counts it.
+        if settings.ion == Ion::Bf2 {
+            let estimate = damage::profile(&self.run.calculation);
+            return estimate.and_then(|damage| damage.amorphous_to_nm);
+        }
         let dose_cm2 = settings.dose_cm2 * transmitted.value;
         if settings.target != Material::Silicon
             || dose_cm2 < amorphizing_dose_cm2(settings.ion)
