@@ -1,7 +1,7 @@
 /** The table of published values: one row a check, filled in as the kernel answers. */
 
 import { h, setText } from "../dom.js";
-import { significant, sentence } from "../format.js";
+import { plain, significant, sentence } from "../format.js";
 import { benchOf } from "../benches.js";
 
 /** @typedef {import("./types.js").Check} Check */
@@ -40,6 +40,15 @@ function value(value, unit) {
   }
   if (value === null) return ["–"];
   return [unit === "" ? significant(value, 4) : `${significant(value, 4)}\u00a0${spelled(unit)}`];
+}
+
+/**
+ * A published value as it was printed.
+ * @param {Check} check
+ */
+function published({ expected, unit }) {
+  if (typeof expected === "string") return value(expected, unit);
+  return [unit === "" ? plain(expected) : `${plain(expected)}\u00a0${spelled(unit)}`];
 }
 
 /** @param {string} unit */
@@ -88,7 +97,7 @@ export class ChecksTable {
           h("span", { class: "what" }, sentence(check.what).replace(/\.$/, "")),
           h("small", {}, `${benchOf(check.bench).name}: ${check.conditions}`),
         ),
-        cell("Published", ...value(check.expected, check.unit)),
+        cell("Published", ...published(check)),
         cell("Ours", "…"),
         cell("Deviation", "…"),
         cell("Tolerance", away(check, check.tolerance, false)),

@@ -54,6 +54,11 @@ function mount(listing, constants) {
   const listed = new ConstantsTable(constants);
   byId("checks-region").replaceChildren(table.build());
   byId("constants-region").replaceChildren(listed.build());
+  byId("kinds").replaceChildren(
+    ...Object.entries(KINDS).map(([word, meaning]) =>
+      h("div", {}, h("dt", {}, word), h("dd", {}, meaning)),
+    ),
+  );
   byId("left-out").replaceChildren(...leftOut(listing));
   let filter = readFilter(location.hash);
 
@@ -244,8 +249,8 @@ function benchOption({ id, name }) {
  * @param {[string, string]} kind
  * @returns {[string, string]}
  */
-function kindOption([word, meaning]) {
-  return [word, `${word}: ${meaning}`];
+function kindOption([word]) {
+  return [word, word];
 }
 
 async function start() {

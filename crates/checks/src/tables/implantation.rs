@@ -26,13 +26,17 @@ pub(super) fn range_checks(row: &Row<'_>) -> MadeChecks {
         ("lateral straggle", "lateral_um", "lateral_tolerance", "lateral_straggle_nm"),
     ] {
         let Some(value) = row.number(column)? else { continue };
+        let mut asked = request(json!({
+            "operation": "implantation", "dopant": ion,
+            "energy_kev": row.required("energy_kev")?, "tilt_deg": 0,
+            "range_table": if is_published { "gibbons_1975" } else { "computed" },
+        }));
+        if target != "silicon" {
+            asked.insert("target".to_owned(), json!(target));
+        }
         let draft = Draft {
             row,
-            request: request(json!({
-                "operation": "implantation", "dopant": ion, "target": target,
-                "energy_kev": row.required("energy_kev")?, "tilt_deg": 0,
-                "range_table": if is_published { "gibbons_1975" } else { "computed" },
-            })),
+            request: asked,
             what: format!("{quantity} of {ion} in {}", target.replace('_', " ")),
             read: read.to_owned(),
             factor: 1e-3,

@@ -24,12 +24,16 @@ pub(super) fn checks(row: &Row<'_>) -> MadeChecks {
         other => (other, "deal_1988_steam", "auto"),
     };
     let mut asked = request(json!({
-        "operation": "oxidation", "ambient": ambient, "model": model,
+        "operation": "oxidation", "ambient": ambient,
         "temperature_c": row.number("temperature_c")?.unwrap_or(1000.0),
     }));
     let mut put =
         |name: &str, value: serde_json::Value| asked.insert(name.to_owned(), value);
-    if ambient == "wet" {
+    // Defaults need no word.
+    if model != "auto" {
+        put("model", json!(model));
+    }
+    if set != "deal_1988_steam" {
         put("parameter_set", json!(set));
     }
     if row.text("orientation")? != "any" {
