@@ -1,9 +1,4 @@
 //! The implantation bench against published ranges, worked examples and its own laws.
-#![expect(
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a test stops at the first surprise, in its helpers too"
-)]
 
 use barewafer_process::implantation::share_at_mask_edge;
 use barewafer_process::num::{erfc, ln};
