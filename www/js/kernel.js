@@ -12,6 +12,7 @@
 
 import { fly, isIonRun } from "./ion-run.js";
 import { bench, detailsOf, familyInUse, ionRun, isRefusal } from "./lab.js";
+import { startWorker } from "./own-worker.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
@@ -27,26 +28,6 @@ import { bench, detailsOf, familyInUse, ionRun, isRefusal } from "./lab.js";
  *   refused: (request: Json, error: import("./types.js").RequestError) => void,
  *   broken: (details: string) => void }} Listener
  */
-
-/**
- * Trusted Types allow a worker's address only if a policy made it; this one lets through the
- * page's own origin and nothing else.
- * @type {{ createScriptURL: (url: string) => string }}
- */
-const SAME_ORIGIN = {
-  createScriptURL: (url) => {
-    if (new URL(url, location.href).origin !== location.origin) {
-      throw new TypeError("scripts come from this site only");
-    }
-    return url;
-  },
-};
-
-/** @typedef {{ createPolicy: (name: string, rules: typeof SAME_ORIGIN) => typeof SAME_ORIGIN }} Policies */
-
-const policies = /** @type {{ trustedTypes?: Policies }} */ (/** @type {unknown} */ (globalThis))
-  .trustedTypes;
-const policy = policies ? policies.createPolicy("lab", SAME_ORIGIN) : SAME_ORIGIN;
 
 /** A run that takes no longer than this is answered within the frame of its input. */
 const QUICK_MS = 6;
@@ -139,8 +120,7 @@ export class Kernel {
     this.#started.clear();
     this.#broken = false;
     try {
-      const url = policy.createScriptURL(new URL("./worker.js", import.meta.url).href);
-      this.#worker = new Worker(url, { type: "module" });
+      this.#worker = startWorker(new URL("./worker.js", import.meta.url));
     } catch {
       // A frame of opaque origin refuses workers: the page's own instance computes instead.
       this.#next();

@@ -4,7 +4,7 @@ use lexopt::Arg;
 
 use crate::Failure;
 
-const COMMANDS: &str = "bench, list, --help, --version";
+const COMMANDS: &str = "bench, list, checks, constants, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq, Eq)]
@@ -25,6 +25,33 @@ pub(crate) enum Command {
         /// Indented output.
         pretty: bool,
     },
+    /// Hold the kernel against what is published.
+    Checks {
+        /// Only those of this bench.
+        bench: Option<String>,
+        /// How they are written.
+        form: ChecksForm,
+    },
+    /// List what the kernel computes with.
+    Constants {
+        /// Only those of this bench.
+        bench: Option<String>,
+        /// How they are written.
+        form: ChecksForm,
+    },
+}
+
+/// How checks are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum ChecksForm {
+    /// A table to read.
+    Table,
+    /// A JSON list, each check with its outcome.
+    Json,
+    /// A table for a spreadsheet.
+    Csv,
+    /// The checks themselves as JSON, nothing computed.
+    Rows,
 }
 
 /// Reads the arguments of this process.
@@ -34,14 +61,27 @@ pub(crate) fn parse() -> Result<Command, Failure> {
 
 fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
+    let (mut bench, mut form) = (None, ChecksForm::Table);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Long(name) if is_listing(command.as_deref()) => match name {
+                "bench" => {
+                    let value = parser.value().map_err(wrong)?;
+                    bench = Some(value.to_string_lossy().into_owned());
+                }
+                "json" => form = ChecksForm::Json,
+                "csv" => form = ChecksForm::Csv,
+                "rows" if command.as_deref() == Some("checks") => form = ChecksForm::Rows,
+                _ => return Err(wrong(argument.unexpected())),
+            },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "help"].contains(&name.as_str()) {
+                if !["bench", "list", "checks", "constants", "help"]
+                    .contains(&name.as_str())
+                {
                     return Err(Failure::Wrong(format!(
                         "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
                         short(&name)
@@ -49,7 +89,9 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
                 }
                 command = Some(name);
             }
-            Arg::Value(value) if operation.is_none() => {
+            Arg::Value(value)
+                if operation.is_none() && !is_listing(command.as_deref()) =>
+            {
                 operation = Some(value.to_string_lossy().into_owned());
             }
             other => return Err(wrong(other.unexpected())),
@@ -57,12 +99,19 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("checks") => Ok(Command::Checks { bench, form }),
+        Some("constants") => Ok(Command::Constants { bench, form }),
         Some("list") => Ok(Command::List { operation }),
         Some(_) => Ok(Command::Help),
         None => Err(Failure::Wrong(format!(
             "a command is missing (allowed: {COMMANDS}); see barewafer --help"
         ))),
     }
+}
+
+/// Whether a command lists what the Sources place of the page shows.
+fn is_listing(command: Option<&str>) -> bool {
+    matches!(command, Some("checks" | "constants"))
 }
 
 fn wrong(error: lexopt::Error) -> Failure {
@@ -93,6 +142,13 @@ mod tests {
         check(&["list", "oxidation"], Command::List { operation: operation.clone() });
         check(&["bench", "--pretty"], Command::Bench { operation: None, pretty: true });
         check(&["bench", "oxidation"], Command::Bench { operation, pretty: false });
+        let all = Command::Checks { bench: None, form: ChecksForm::Table };
+        check(&["checks"], all);
+        let bench = Some("furnace".to_owned());
+        check(
+            &["checks", "--bench", "furnace", "--csv"],
+            Command::Checks { bench, form: ChecksForm::Csv },
+        );
     }
 
     #[test]
@@ -103,6 +159,11 @@ mod tests {
             &["bench", "a", "b"],
             &["bench", "--loud"],
             &["--pretty"],
+            &["checks", "furnace"],
+            &["checks", "--bench"],
+            &["checks", "--xml"],
+            &["constants", "--rows"],
+            &["list", "--json"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
                 panic!("{words:?} should be refused")

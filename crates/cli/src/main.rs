@@ -1,10 +1,13 @@
 //! `barewafer`: the lab's benches from the command line.
 //!
-//! Exit status: 0 done, 1 reading or writing failed, 2 the command or the request is wrong.
+//! Exit status: 0 done, 1 reading or writing failed or a check is off, 2 the command or the
+//! request is wrong.
 //! What is wrong is said in one line on standard error; standard output then stays empty.
 
 mod arguments;
 mod bench;
+mod checks;
+mod constants;
 mod list;
 
 use std::io::{self, Write};
@@ -19,6 +22,11 @@ Usage:
   barewafer bench [OPERATION] [--pretty]   run one operation: a JSON object from
                                            standard input, its report to standard output
   barewafer list [OPERATION]               the operations with their fields, ranges, units
+  barewafer checks [--bench NAME] [--json|--csv|--rows]
+                                           every published value: ours, deviation,
+                                           tolerance, source; exit status 1 if one is off
+  barewafer constants [--bench NAME] [--json|--csv]
+                                           every constant: value, source, validity
   barewafer --help                         this text
   barewafer --version                      the version
 
@@ -46,7 +54,7 @@ impl From<io::Error> for Failure {
 
 fn main() -> ExitCode {
     match run() {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(status) => status,
         // Whoever reads has seen enough: `barewafer list | head` is no mistake.
         Err(Failure::Io(error)) if error.kind() == io::ErrorKind::BrokenPipe => {
             ExitCode::SUCCESS
@@ -62,7 +70,8 @@ fn main() -> ExitCode {
     }
 }
 
-fn run() -> Result<(), Failure> {
+fn run() -> Result<ExitCode, Failure> {
+    let mut status = ExitCode::SUCCESS;
     let text = match arguments::parse()? {
         Command::Help => HELP.to_owned(),
         Command::Version => format!("barewafer {}\n", barewafer_process::KERNEL_VERSION),
@@ -70,11 +79,19 @@ fn run() -> Result<(), Failure> {
         Command::Bench { operation, pretty } => {
             bench::answer(io::stdin().lock(), operation, pretty)?
         }
+        Command::Checks { bench, form } => {
+            let done = checks::answer(bench.as_deref(), form)?;
+            if !done.all_good {
+                status = ExitCode::from(1);
+            }
+            done.text
+        }
+        Command::Constants { bench, form } => constants::text(bench.as_deref(), form)?,
     };
     let mut out = io::stdout().lock();
     out.write_all(text.as_bytes())?;
     out.flush()?;
-    Ok(())
+    Ok(status)
 }
 
 /// One line on standard error, whatever the text holds: a request's own control characters

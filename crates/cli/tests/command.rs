@@ -212,3 +212,29 @@ fn a_full_disk_is_status_one() {
     assert_eq!(output.status.code(), Some(1));
     assert!(String::from_utf8_lossy(&output.stderr).contains("failed"));
 }
+
+#[test]
+fn the_checks_of_a_bench_are_all_good() {
+    let output = barewafer(&["checks", "--bench", "furnace"], b"");
+    assert_eq!(output.status.code(), Some(0));
+    let text = String::from_utf8(output.stdout).expect("text");
+    let last = text.lines().last().expect("a last line");
+    assert!(last.contains(" met, ") && last.contains(" 0 off, "), "{last}");
+    refused(&["checks", "--bench", "garden"], b"", &["garden", "furnace"]);
+}
+
+#[test]
+fn checks_and_constants_are_listed_for_programs() {
+    let list = |words: &[&str]| -> Value {
+        let output = barewafer(words, b"");
+        assert_eq!(output.status.code(), Some(0), "{words:?}");
+        serde_json::from_slice(&output.stdout).expect("JSON")
+    };
+    let rows = list(&["checks", "--rows", "--bench", "polisher"]);
+    let judged = list(&["checks", "--json", "--bench", "polisher"]);
+    let count = rows["checks"].as_array().expect("a list").len();
+    assert_eq!(judged.as_array().expect("a list").len(), count);
+    assert_eq!(judged[0]["outcome"]["verdict"], "met");
+    let constants = list(&["constants", "--json", "--bench", "polisher"]);
+    assert_eq!(constants[0]["name"], "Preston's coefficient of oxide");
+}

@@ -52,6 +52,15 @@ pub fn bench_text(text: &str) -> Result<String, JsValue> {
     crate::answer_text(text).map_err(|error| thrown(&error))
 }
 
+/// Asks for one published value, a check as JSON text, and gives the outcome as JSON text.
+///
+/// # Errors
+/// As [`bench()`], for a text that is no check.
+#[wasm_bindgen(js_name = checkText)]
+pub fn check_text(text: &str) -> Result<String, JsValue> {
+    barewafer_checks::run_text(text).map_err(|error| thrown(&error))
+}
+
 /// Draws a chart of an answer on a canvas, with the main curve of a pinned chart under it.
 ///
 /// `options` is `{theme, width, height, pixelRatio, textSize, title}` in CSS pixels; all but

@@ -26,6 +26,7 @@ pub mod profile;
 pub mod profile_csv;
 pub mod report;
 pub mod request;
+pub mod sourced;
 pub mod units;
 pub mod vocabulary;
 

@@ -46,6 +46,7 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
             copy(&file, &site.join(name))?;
         }
     }
+    write_data(&site)?;
     for (family, glue) in modules {
         for name in [family.glue(), family.wasm()] {
             copy(&glue.join(&name), &site.join("pkg").join(&name))?;
@@ -61,6 +62,24 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
         scripts::strip_comments(&site, compiler)?;
     }
     Ok(site)
+}
+
+/// Writes what the Sources place lists: the tables of published values as requests, and the
+/// constants of the kernel, both told by the command.
+fn write_data(site: &Path) -> Result<()> {
+    let folder = site.join("data");
+    fs::create_dir_all(&folder).with_context(|| folder.display().to_string())?;
+    for (file, words) in [
+        ("checks.json", ["checks", "--rows"]),
+        ("constants.json", ["constants", "--json"]),
+    ] {
+        println!("{file}: asking the command");
+        let asked = ["run", "--quiet", "--package", "barewafer-cli", "--"];
+        let text = output(cargo(&asked).args(words))?;
+        let path = folder.join(file);
+        fs::write(&path, text).with_context(|| path.display().to_string())?;
+    }
+    Ok(())
 }
 
 /// Compiles the lab with one family of operations and returns the module.

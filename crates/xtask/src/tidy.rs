@@ -133,14 +133,32 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("barewafer-process", &[]),
     ("barewafer-course", &["barewafer-process"]),
     ("barewafer-figures", &["barewafer-process"]),
-    ("barewafer-lab", &["barewafer-process", "barewafer-course", "barewafer-figures"]),
-    ("barewafer-cli", &["barewafer-process", "barewafer-course", "barewafer-figures"]),
+    ("barewafer-checks", &["barewafer-process"]),
+    (
+        "barewafer-lab",
+        &[
+            "barewafer-process",
+            "barewafer-course",
+            "barewafer-figures",
+            "barewafer-checks",
+        ],
+    ),
+    (
+        "barewafer-cli",
+        &[
+            "barewafer-process",
+            "barewafer-course",
+            "barewafer-figures",
+            "barewafer-checks",
+        ],
+    ),
     (
         "barewafer-tests",
         &[
             "barewafer-process",
             "barewafer-course",
             "barewafer-figures",
+            "barewafer-checks",
             "barewafer-lab",
             "barewafer-cli",
         ],

@@ -19,6 +19,7 @@ export function kernelVersion(): string;
 export function lastPanic(): string | undefined;
 export function schema(): OperationSchema[];
 export function bench(request: Json, narrow: boolean): Answer;
+export function checkText(check: string): string;
 export class IonRun {
   constructor(request: Json, narrow: boolean);
   readonly total: number;

@@ -59,10 +59,10 @@ impl SpectralSums {
 }
 
 /// White of D65 as the 5 nm sums give it.
-const D65_WHITE: [f64; 3] = [0.950_43, 1.0, 1.088_80];
+pub(super) const D65_WHITE: [f64; 3] = [0.950_43, 1.0, 1.088_80];
 
 /// Luminance at which bare silicon is shown: the eye adapts to the wafer (model choice).
-const BARE_SILICON_LUMINANCE: f64 = 0.60;
+pub(super) const BARE_SILICON_LUMINANCE: f64 = 0.60;
 
 /// Bradford cone response matrix: K. M. Lam, thesis, University of Bradford (1985), as used in
 /// CIECAM97s (memory).

@@ -9,6 +9,7 @@ mod chart;
 mod colorimetry;
 mod complex;
 mod data;
+mod listed;
 mod optical;
 mod reflectance;
 
@@ -19,6 +20,7 @@ pub use appearance::{
 };
 pub use chart::{CHART, chart_name};
 pub use colorimetry::{Illuminant, Tristimulus};
+pub(crate) use listed::list;
 pub use optical::OpticalMaterial;
 pub use reflectance::{Film, Stack};
 

@@ -8,6 +8,7 @@ mod cautions;
 pub mod coverage;
 mod derivation;
 pub mod evaporation;
+mod listed;
 mod polysilicon;
 mod rate;
 pub mod recipe;
@@ -15,6 +16,7 @@ mod reflow;
 mod request;
 mod results;
 
+pub(crate) use listed::list;
 pub use polysilicon::{Structure, resistivity_ohm_cm};
 pub use recipe::{DepositedFilm, Method, Recipe};
 pub use request::{

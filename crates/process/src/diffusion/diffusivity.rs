@@ -194,8 +194,15 @@ impl DiffusivitySet {
 /// Within 10 % at 900 to 1200 C; not for room temperature.
 #[must_use]
 pub fn intrinsic_cm3(temperature: Temperature) -> f64 {
-    3.87e16 * pow(temperature.to_kelvin(), 1.5) * exp(-0.605 / temperature.to_kt_ev())
+    INTRINSIC_CM3
+        * pow(temperature.to_kelvin(), 1.5)
+        * exp(-INTRINSIC_EV / temperature.to_kt_ev())
 }
+
+/// Prefactor of [`intrinsic_cm3`] per cm3 and `K^1.5`.
+pub(super) const INTRINSIC_CM3: f64 = 3.87e16;
+/// Energy of [`intrinsic_cm3`] in eV.
+pub(super) const INTRINSIC_EV: f64 = 0.605;
 
 #[cfg(test)]
 mod tests {

@@ -13,10 +13,10 @@ use crate::vocabulary::Dopant;
 
 /// Sound oxide under which no mask should go, in nm: thinner films have pinholes, and for boron
 /// the front is only the chemical limit (common practice).
-const LEAST_NM: f64 = 30.0;
+pub(super) const LEAST_NM: f64 = 30.0;
 /// Depth over `sqrt(D t)` at which a ten thousandth of the surface concentration arrives (model
 /// choice): twice the inverse of erfc at 1e-4.
-const REACH: f64 = 5.502;
+pub(super) const REACH: f64 = 5.502;
 
 /// Rate `Kg` of the glass front `d = sqrt(Kg t)`; `None` where no value is at hand.
 ///

@@ -9,6 +9,7 @@ mod drive_in;
 mod furnace;
 pub mod glass;
 pub mod layer;
+mod listed;
 pub mod mask;
 mod numerical;
 pub mod phosphorus_tail;
@@ -35,6 +36,7 @@ use crate::vocabulary::Dopant;
 
 pub use compare::{Compared, ComparisonResults};
 pub use drive_in::{run as run_drive_in, run_anneal};
+pub(crate) use listed::list;
 pub use predeposition::run as run_predeposition;
 pub use request::{anneal_schema, drive_in_schema, predeposition_schema};
 pub use snapshots::ProfileInTime;

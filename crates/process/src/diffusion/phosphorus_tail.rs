@@ -11,9 +11,9 @@ use crate::num::exp;
 use crate::units::Temperature;
 
 /// The tail grows at most this much faster than intrinsic diffusion (project choice).
-const MOST: f64 = 100.0;
+pub(super) const MOST: f64 = 100.0;
 /// Inactive part of the surface zone: `C = n + 2.04e-41 n^3` (900 to 1050 C).
-const PAIRS_CM6: f64 = 2.04e-41;
+pub(super) const PAIRS_CM6: f64 = 2.04e-41;
 
 /// The model at one temperature and surface concentration.
 #[derive(Clone, Copy, Debug, PartialEq)]

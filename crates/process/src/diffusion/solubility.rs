@@ -28,15 +28,20 @@ pub struct Limit {
 /// 800 to 1150 C.
 #[must_use]
 pub fn active_limit(dopant: Dopant, temperature: Temperature) -> Option<Limit> {
-    let (prefactor, energy_ev, source) = match dopant {
+    let (prefactor, energy_ev, source) = active_law(dopant)?;
+    let concentration_cm3 = prefactor * exp(-energy_ev / temperature.to_kt_ev());
+    Some(Limit { concentration_cm3, source })
+}
+
+/// Prefactor per cm3, energy in eV and source of [`active_limit`].
+pub(super) const fn active_law(dopant: Dopant) -> Option<(f64, f64, &'static str)> {
+    Some(match dopant {
         Dopant::Boron => (9.25e22, 0.73, "Solmi et al., J. Appl. Phys. 68, 3250, 1990"),
         Dopant::Phosphorus => (1.8e22, 0.40, "Solmi et al., 1996"),
         Dopant::Arsenic => (2.2e22, 0.47, "Nobili, Solmi et al., 1983-1994"),
         Dopant::Antimony => (3.81e21, 0.56, "Nobili et al., 1989"),
         Dopant::Indium | Dopant::Gallium | Dopant::Aluminum => return None,
-    };
-    let concentration_cm3 = prefactor * exp(-energy_ev / temperature.to_kt_ev());
-    Some(Limit { concentration_cm3, source })
+    })
 }
 
 const MAXIMUM: &str =
@@ -58,21 +63,10 @@ const MAXIMUM: &str =
 /// 900 to 1200 C.
 #[must_use]
 pub fn solubility(dopant: Dopant, temperature: Temperature) -> Option<Limit> {
-    let (points, maximum): (&[(f64, f64)], f64) = match dopant {
-        Dopant::Boron => (&[(900.0, 1.1e20), (1000.0, 2e20), (1100.0, 3.3e20)], 6e20),
-        Dopant::Phosphorus => {
-            (&[(900.0, 6e20), (1000.0, 1e21), (1100.0, 1.2e21)], 1.3e21)
-        }
-        Dopant::Arsenic => (&[(1000.0, 1.5e21), (1100.0, 1.8e21)], 1.8e21),
-        Dopant::Antimony => (&[(1000.0, 3e19), (1100.0, 5e19)], 7e19),
-        Dopant::Gallium => {
-            return Some(Limit { concentration_cm3: 4e19, source: MAXIMUM });
-        }
-        Dopant::Aluminum => {
-            return Some(Limit { concentration_cm3: 2e19, source: MAXIMUM });
-        }
-        Dopant::Indium => return None,
-    };
+    let (points, maximum) = solubility_points(dopant)?;
+    if points.is_empty() {
+        return Some(Limit { concentration_cm3: maximum, source: MAXIMUM });
+    }
     let per_k = |celsius: f64| 1.0 / Temperature::celsius(celsius).to_kelvin();
     let here = 1.0 / temperature.to_kelvin();
     let last_pair = points.len() - 2;
@@ -84,6 +78,24 @@ pub fn solubility(dopant: Dopant, temperature: Temperature) -> Option<Limit> {
     Some(Limit {
         concentration_cm3,
         source: "solubility figure in Jaeger, Introduction to Microelectronic Fabrication; maxima of Trumbore, Bell Syst. Tech. J. 39, 205, 1960",
+    })
+}
+
+/// Points (C, per cm3) and retrograde maximum of [`solubility`]; no points where only the
+/// maximum is known.
+pub(super) const fn solubility_points(
+    dopant: Dopant,
+) -> Option<(&'static [(f64, f64)], f64)> {
+    Some(match dopant {
+        Dopant::Boron => (&[(900.0, 1.1e20), (1000.0, 2e20), (1100.0, 3.3e20)], 6e20),
+        Dopant::Phosphorus => {
+            (&[(900.0, 6e20), (1000.0, 1e21), (1100.0, 1.2e21)], 1.3e21)
+        }
+        Dopant::Arsenic => (&[(1000.0, 1.5e21), (1100.0, 1.8e21)], 1.8e21),
+        Dopant::Antimony => (&[(1000.0, 3e19), (1100.0, 5e19)], 7e19),
+        Dopant::Gallium => (&[], 4e19),
+        Dopant::Aluminum => (&[], 2e19),
+        Dopant::Indium => return None,
     })
 }
 

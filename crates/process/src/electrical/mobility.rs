@@ -119,12 +119,39 @@ pub fn two_term_cm2_vs(dopant: Dopant, total_cm3: f64) -> f64 {
 #[must_use]
 pub fn arora_cm2_vs(carriers: DopingType, total_cm3: f64, temperature_k: f64) -> f64 {
     let tn = temperature_k / 300.0;
-    let (lowest, lattice, power, reference) = match carriers {
-        DopingType::N => (88.0, 7.4e8, -2.33, 1.26e17),
-        DopingType::P => (54.3, 1.36e8, -2.23, 2.35e17),
-    };
+    let [lowest, lattice, power, reference] = arora_constants(carriers);
     let doped = 0.88 * pow(tn, -0.146) * total_cm3 / (reference * pow(tn, 2.4));
     lowest * pow(tn, -0.57) + lattice * pow(temperature_k, power) / (1.0 + doped)
+}
+
+/// Lowest mobility, lattice factor and its power, reference doping of [`arora_cm2_vs`].
+pub(super) const fn arora_constants(carriers: DopingType) -> [f64; 4] {
+    match carriers {
+        DopingType::N => [88.0, 7.4e8, -2.33, 1.26e17],
+        DopingType::P => [54.3, 1.36e8, -2.23, 2.35e17],
+    }
+}
+
+/// Masetti's row of a dopant, constant by constant with its unit.
+pub(super) const fn masetti_constants(
+    dopant: Dopant,
+) -> [(&'static str, f64, &'static str); 9] {
+    let row = match dopant {
+        Dopant::Arsenic => ARSENIC,
+        Dopant::Phosphorus | Dopant::Antimony => PHOSPHORUS,
+        _ => BORON,
+    };
+    [
+        ("mu max", row.highest, "cm2/(V s)"),
+        ("mu 1", row.lowest, "cm2/(V s)"),
+        ("mu 2", row.lowest_of_sum, "cm2/(V s)"),
+        ("mu 3", row.high_doping_drop, "cm2/(V s)"),
+        ("Pc", row.pc_cm3, "cm-3"),
+        ("Cr", row.cr_cm3, "cm-3"),
+        ("Cs", row.cs_cm3, "cm-3"),
+        ("a", row.alpha, ""),
+        ("b", row.beta, ""),
+    ]
 }
 
 impl MobilityModel {

@@ -2,6 +2,7 @@
 
 pub mod depletion;
 pub mod junction;
+mod listed;
 pub mod mobility;
 pub mod probing;
 pub mod resistivity;
@@ -9,4 +10,5 @@ pub mod sheet;
 pub mod sheet_resistance;
 pub(crate) mod wafer;
 
+pub(crate) use listed::list;
 pub use sheet::{SheetResults, run as run_sheet, schema as sheet_schema};

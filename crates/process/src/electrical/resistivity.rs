@@ -3,6 +3,12 @@
 use crate::num::{bisect, exp, ln, log10, pow};
 use crate::vocabulary::DopingType;
 
+/// Constants of the boron formula of [`f723_ohm_cm`], in the order of the formula.
+pub(super) const F723_BORON: [f64; 4] = [1.305e16, 1.133e17, 2.58e-19, -0.737];
+/// Constants of its phosphorus formula: the factor, `A0` to `A3` above, `B1` to `B3` below.
+pub(super) const F723_PHOSPHORUS: [f64; 8] =
+    [6.242e18, -3.0769, 2.2108, -0.62272, 0.057_501, -0.68157, 0.19833, 0.018_376];
+
 /// Returns the resistivity in ohm cm at 23 C of a wafer doped with boron (p) or phosphorus (n).
 ///
 /// # Model
@@ -20,13 +26,15 @@ pub fn f723_ohm_cm(doping: DopingType, concentration_cm3: f64) -> f64 {
     let n = concentration_cm3;
     match doping {
         DopingType::P => {
-            1.305e16 / n + 1.133e17 / (n * (1.0 + pow(2.58e-19 * n, -0.737)))
+            let [a, b, c, d] = F723_BORON;
+            a / n + b / (n * (1.0 + pow(c * n, d)))
         }
         DopingType::N => {
             let y = log10(n) - 16.0;
-            let above = -3.0769 + y * (2.2108 + y * (-0.62272 + y * 0.057_501));
-            let below = 1.0 + y * (-0.68157 + y * (0.19833 - y * 0.018_376));
-            6.242e18 / n * pow(10.0, above / below)
+            let [scale, a0, a1, a2, a3, b1, b2, b3] = F723_PHOSPHORUS;
+            let above = a0 + y * (a1 + y * (a2 + y * a3));
+            let below = 1.0 + y * (b1 + y * (b2 - y * b3));
+            scale / n * pow(10.0, above / below)
         }
     }
 }

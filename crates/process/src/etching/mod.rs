@@ -6,6 +6,7 @@ mod clearing;
 mod derivation;
 pub mod dry;
 mod film;
+mod listed;
 mod mask;
 mod published;
 mod rate;
@@ -24,6 +25,7 @@ pub use dry::{
     DryEtchCurve, DryEtchResults, run as run_dry_etch, schema as dry_etch_schema,
 };
 pub use film::{Film, Variant};
+pub(crate) use listed::list;
 pub use published::{PUBLISHED, PublishedRate};
 pub use rate::{Bath, RateAt, boron_stop_factor, rate_at, silicon_in_koh_nm_min};
 pub use rate_table::{Basis, TableRate};

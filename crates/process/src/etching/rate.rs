@@ -7,17 +7,20 @@ use crate::num::{exp, ln, pow};
 use crate::units::Temperature;
 use crate::vocabulary::Material;
 
-const OXIDE_IN_HF: &str =
+pub(super) const OXIDE_IN_HF: &str =
     "0.36 eV: range of published 6.5-9 kcal/mol for oxide in HF (memory)";
 const PHOSPHORIC: &str =
     "W. van Gelder, V. E. Hauser, J. Electrochem. Soc. 114, 869 (1967) (memory)";
-const SEIDEL: &str = "H. Seidel et al., J. Electrochem. Soc. 137, 3612 (1990) (read: a cleanroom's KOH page)";
+pub(super) const SEIDEL: &str = "H. Seidel et al., J. Electrochem. Soc. 137, 3612 (1990) (read: a cleanroom's KOH page)";
 const SEIDEL_OXIDE: &str =
     "H. Seidel et al., J. Electrochem. Soc. 137, 3612 (1990) (memory)";
 const DOUBLING: &str = "doubles per 10 °C (common practice, ±40 %)";
 
+/// Activation energy of oxide in HF in eV: the middle of 6.5 to 9 kcal/mol (memory).
+pub(super) const OXIDE_IN_HF_EV: f64 = 0.36;
+
 /// Activation energy of silicon (100) in KOH in eV (Seidel 1990).
-const SILICON_KOH_EV: f64 = 0.595;
+pub(super) const SILICON_KOH_EV: f64 = 0.595;
 
 /// A bath as it is run.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -123,7 +126,7 @@ pub fn silicon_in_koh_nm_min(weight_percent: f64, temperature_c: f64) -> f64 {
 /// Boron at which a strong alkaline bath is half as fast, per cm3: from a factor of 20 at 1e20
 /// in KOH (K. E. Petersen, Proc. IEEE 70, 420 (1982), memory; derived). In KOH of 10 % it is
 /// about 3e19 (Seidel 1990, memory).
-const BORON_STOP_CM3: f64 = 4.8e19;
+pub(super) const BORON_STOP_CM3: f64 = 4.8e19;
 
 /// Rate of silicon with much boron over that of silicon with little.
 ///
@@ -224,7 +227,7 @@ fn law(etchant: Etchant, film: Film) -> Law {
     };
     let nitride = film.material == Material::Nitride;
     match etchant {
-        _ if etchant.is_hf() => arrhenius(0.36, !film.is_oxide(), OXIDE_IN_HF),
+        _ if etchant.is_hf() => arrhenius(OXIDE_IN_HF_EV, !film.is_oxide(), OXIDE_IN_HF),
         Etchant::Phosphoric if film.is_oxide() => arrhenius(1.2, false, PHOSPHORIC),
         Etchant::Phosphoric => arrhenius(0.99, !nitride, PHOSPHORIC),
         Etchant::AluminumEtch => Law::Doubling { source: DOUBLING },

@@ -12,6 +12,7 @@ mod damage;
 mod damage_curves;
 mod distribution;
 pub mod lateral;
+mod listed;
 mod masks;
 pub mod monte_carlo;
 mod pearson;
@@ -47,6 +48,7 @@ pub use bounds::{
     SUBSTRATE, TILT, WAFER_DIAMETER,
 };
 pub use lateral::share_at_mask_edge;
+pub(crate) use listed::list;
 pub use ranges::RangeTable;
 pub use request::ImplantationModel;
 pub use results::{

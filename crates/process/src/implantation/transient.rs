@@ -9,11 +9,11 @@ use crate::vocabulary::Material;
 
 /// Usual extra `sqrt(2 D t)` in nm of boron at a dose of 1e14 per cm2, 800 to 900 C (A. E.
 /// Michel et al., Appl. Phys. Lett. 50, 416, 1987; memory; 50 to 100 nm).
-const USUAL_NM: f64 = 60.0;
+pub(super) const USUAL_NM: f64 = 60.0;
 /// The longest of that range, in nm.
-const LONGEST_NM: f64 = 100.0;
+pub(super) const LONGEST_NM: f64 = 100.0;
 /// Dose per cm2 from which on the extra length no longer grows (model choice).
-const SATURATING_CM2: f64 = 1e14;
+pub(super) const SATURATING_CM2: f64 = 1e14;
 
 /// Points of the profile that is spread.
 const POINTS: usize = 241;

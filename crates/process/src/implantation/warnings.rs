@@ -16,10 +16,10 @@ use crate::vocabulary::{Ion, Material};
 const CHANNELING_TILT_DEG: f64 = 5.0;
 
 /// Dose per cm2 from which on the loss of surface atoms counts (common practice).
-const SPUTTERING_CM2: f64 = 1e16;
+pub(super) const SPUTTERING_CM2: f64 = 1e16;
 
 /// Atoms of silicon per cm3 (2.329 g/cm3, 28.086 g/mol; standard data).
-const SILICON_ATOMS_CM3: f64 = 4.994e22;
+pub(super) const SILICON_ATOMS_CM3: f64 = 4.994e22;
 
 /// All warnings, the most important first.
 pub(super) fn all(

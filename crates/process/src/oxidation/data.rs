@@ -70,10 +70,10 @@ const DEAL_1978: &str = "B. E. Deal, J. Electrochem. Soc. 125, 576 (1978)";
 /// Below this temperature (C) steam follows its low-temperature branch of B.
 ///
 /// B. E. Deal, J. Electrochem. Soc. 125, 576 (1978) (memory); the branches meet within 0.5 %.
-const STEAM_PARABOLIC_BREAK_C: f64 = 950.0;
+pub(super) const STEAM_PARABOLIC_BREAK_C: f64 = 950.0;
 
 /// Below this temperature (C) steam follows its low-temperature branch of B/A (same source).
-const STEAM_LINEAR_BREAK_C: f64 = 900.0;
+pub(super) const STEAM_LINEAR_BREAK_C: f64 = 900.0;
 
 /// Parabolic constant B in um2/h at 1 atm; `None` in an inert gas.
 ///

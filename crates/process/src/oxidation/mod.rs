@@ -10,6 +10,7 @@ mod data;
 mod enhancement;
 mod growth;
 mod law;
+mod listed;
 mod published;
 mod request;
 mod working;
@@ -24,6 +25,7 @@ pub use enhancement::{
 };
 pub use growth::{Segment, through_segment};
 pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
+pub(crate) use listed::list;
 pub use request::{
     DOPING, END_TEMPERATURE, HCL, INERT_TEMPERATURE, INITIAL_OXIDE, MAX_SEGMENTS,
     PRESSURE, TARGET, TEMPERATURE, TIME, schema,

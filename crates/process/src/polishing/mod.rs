@@ -1,9 +1,11 @@
 //! Chemical-mechanical planarization: Preston's law, a step that levels out, a stop layer.
 
+mod listed;
 mod preston;
 mod request;
 mod working;
 
+pub(crate) use listed::list;
 pub use preston::{Leveled, Leveling, preston_nm_min};
 pub use request::{
     DENSE_FRACTION, OXIDE_PER_PA, OXIDE_PER_PA_RANGE, OXIDE_TO_NITRIDE, PRESSURE_KPA,

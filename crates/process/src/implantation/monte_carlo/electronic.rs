@@ -4,6 +4,10 @@ use super::target::Element;
 use crate::num::pow;
 use crate::vocabulary::Dopant;
 
+/// Factor of the stopping by electrons in eV^1/2 A^2: J. Lindhard, M. Scharff, Phys. Rev. 124,
+/// 128 (1961) (memory).
+pub(super) const LINDHARD: f64 = 1.212;
+
 /// Stopping cross-section of an atom in eV nm2 at an ion energy of 1 eV; it grows as the square
 /// root of the energy.
 ///
@@ -19,13 +23,13 @@ use crate::vocabulary::Dopant;
 pub(super) fn cross_section_ev_nm2(ion: Dopant, own: Element, other: Element) -> f64 {
     let two_thirds = |z: f64| pow(z, 2.0 / 3.0);
     let sum = two_thirds(own.number) + two_thirds(other.number);
-    let lindhard = 1.212 * pow(own.number, 7.0 / 6.0) * other.number
+    let lindhard = LINDHARD * pow(own.number, 7.0 / 6.0) * other.number
         / (sum * sum.sqrt() * own.mass_u.sqrt());
     0.01 * lindhard * correction(ion, other)
 }
 
 /// The factor on Lindhard and Scharff's stopping.
-fn correction(ion: Dopant, other: Element) -> f64 {
+pub(super) fn correction(ion: Dopant, other: Element) -> f64 {
     match ion {
         Dopant::Boron if other.number < 10.0 => 1.15,
         Dopant::Boron => 1.6,

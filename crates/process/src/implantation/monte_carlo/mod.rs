@@ -8,6 +8,7 @@
 mod electronic;
 mod flight;
 mod generator;
+mod listed;
 mod moments;
 mod potential;
 mod results;
@@ -35,6 +36,7 @@ use table::ScatteringTable;
 use tally::{Stop, Tally};
 use target::{Slab, stack};
 
+pub(super) use listed::list;
 pub use results::{Histogram, SingleIons};
 pub use scattering::half_angle_sine_squared;
 pub use tracks::Track;

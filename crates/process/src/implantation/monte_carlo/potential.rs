@@ -6,12 +6,12 @@ use crate::num::{exp, pow};
 /// memory).
 pub(super) const COULOMB_EV_NM: f64 = 1.439_964_5;
 /// Radius of the hydrogen atom in nm (CODATA 2018; memory).
-const BOHR_NM: f64 = 0.052_917_721;
+pub(super) const BOHR_NM: f64 = 0.052_917_721;
 
 /// Heights and slopes of the four exponentials of the universal screening function
 /// (J. F. Ziegler, J. P. Biersack, U. Littmark, The Stopping and Range of Ions in Solids, vol. 1,
 /// Pergamon, 1985, ch. 2; memory).
-const UNIVERSAL: [[f64; 2]; 4] =
+pub(super) const UNIVERSAL: [[f64; 2]; 4] =
     [[0.1818, 3.2], [0.5099, 0.9423], [0.2802, 0.4028], [0.02817, 0.2016]];
 
 /// The universal screening function at a distance in screening lengths, and its slope.
@@ -22,10 +22,15 @@ pub(super) fn screening(distance: f64) -> [f64; 2] {
     })
 }
 
+/// Factor of the universal screening length (Ziegler, Biersack, Littmark 1985; memory).
+pub(super) const SCREENING: f64 = 0.8854;
+/// Power of the atomic numbers in it (same source).
+pub(super) const SCREENING_POWER: f64 = 0.23;
+
 /// Universal screening length in nm of two atoms with these numbers:
 /// `0.8854 a0/(Z1^0.23 + Z2^0.23)` (Ziegler, Biersack, Littmark 1985; memory).
 pub(super) fn screening_length_nm(first: f64, second: f64) -> f64 {
-    0.8854 * BOHR_NM / (pow(first, 0.23) + pow(second, 0.23))
+    SCREENING * BOHR_NM / (pow(first, SCREENING_POWER) + pow(second, SCREENING_POWER))
 }
 
 #[cfg(test)]

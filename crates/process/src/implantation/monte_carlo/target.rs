@@ -17,12 +17,12 @@ pub(super) struct Element {
 }
 
 /// Standard atomic weights (IUPAC; memory).
-const HYDROGEN: Element = Element { number: 1.0, mass_u: 1.008 };
-const CARBON: Element = Element { number: 6.0, mass_u: 12.011 };
-const NITROGEN: Element = Element { number: 7.0, mass_u: 14.007 };
-const OXYGEN: Element = Element { number: 8.0, mass_u: 15.999 };
-const ALUMINUM: Element = Element { number: 13.0, mass_u: 26.982 };
-const SILICON: Element = Element { number: 14.0, mass_u: 28.086 };
+pub(super) const HYDROGEN: Element = Element { number: 1.0, mass_u: 1.008 };
+pub(super) const CARBON: Element = Element { number: 6.0, mass_u: 12.011 };
+pub(super) const NITROGEN: Element = Element { number: 7.0, mass_u: 14.007 };
+pub(super) const OXYGEN: Element = Element { number: 8.0, mass_u: 15.999 };
+pub(super) const ALUMINUM: Element = Element { number: 13.0, mass_u: 26.982 };
+pub(super) const SILICON: Element = Element { number: 14.0, mass_u: 28.086 };
 
 /// The atom in the beam: the isotope that a mass analyzer lets through (atomic mass tables;
 /// memory).
@@ -43,7 +43,7 @@ pub(super) const fn projectile(dopant: Dopant) -> Element {
 /// The densities are those of the computed range tables: amorphous silicon as the crystal, grown
 /// oxide, nitride from a hot furnace, baked resist (C8H8O), evaporated aluminum (textbook values;
 /// memory).
-fn composition(material: Material) -> (f64, &'static [(Element, f64)]) {
+pub(super) fn composition(material: Material) -> (f64, &'static [(Element, f64)]) {
     match TargetKind::of(material) {
         TargetKind::Silicon => (2.329, &[(SILICON, 1.0)]),
         TargetKind::Oxide => (2.27, &[(SILICON, 1.0), (OXYGEN, 2.0)]),
