@@ -1,8 +1,6 @@
 //! The published checks as the page and the command list them: every row of every table is either
 //! a check that is met or deviates as it says, or is left out for a reason.
 
-#![expect(clippy::unwrap_used, reason = "a failing test may panic")]
-
 use std::collections::BTreeMap;
 
 use barewafer_checks::tables::{BENCHES, all};
@@ -46,12 +44,14 @@ fn a_check_is_the_same_after_it_was_written_and_read() {
 
 #[test]
 fn rows_that_no_request_asks_for_are_few_and_named() {
+    let listing = all().unwrap();
     let mut reasons: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for left in all().unwrap().left_out {
+    for left in listing.left_out {
         reasons.entry(left.why).or_default().push(left.id);
     }
     println!("{reasons:#?}");
-    assert!(reasons.values().map(Vec::len).sum::<usize>() < 90, "{reasons:#?}");
+    let count: usize = reasons.values().map(Vec::len).sum();
+    assert!(6 * count < listing.checks.len(), "{count} rows");
 }
 
 #[test]

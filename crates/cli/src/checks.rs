@@ -96,8 +96,11 @@ fn cells(check: &Check, outcome: &Outcome) -> [String; 12] {
         _ => String::new(),
     };
     let relative = check.allowed == barewafer_checks::Allowed::Relative;
-    let away = |value: f64, digits: usize| {
-        if relative { format!("{:.digits$} %", 100.0 * value) } else { written(value) }
+    let away = |value: f64| match 100.0 * value {
+        _ if !relative => written(value),
+        // Neither a tolerance of rounding nor a deviation far below one needs its digits.
+        percent if percent.abs() < 0.005 => "0.00 %".to_owned(),
+        percent => format!("{percent:.2} %"),
     };
     [
         check.id.clone(),
@@ -107,8 +110,8 @@ fn cells(check: &Check, outcome: &Outcome) -> [String; 12] {
         published,
         ours,
         check.unit.clone(),
-        outcome.deviation.map_or_else(String::new, |away_by| away(away_by, 2)),
-        away(check.tolerance, 2),
+        outcome.deviation.map_or_else(String::new, away),
+        away(check.tolerance),
         verdict(outcome.verdict).to_owned(),
         check.source.clone(),
         check.known_by.clone(),

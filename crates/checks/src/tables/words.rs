@@ -93,8 +93,9 @@ fn add(fields: &Map<String, Value>, parts: &mut Vec<String>) {
     }
 }
 
-/// A number as people write it in a line of text.
+/// A number as people write it in a line of text, to six digits.
 fn written(number: f64) -> String {
+    let number: f64 = format!("{number:.5e}").parse().unwrap_or(number);
     let size = number.abs();
     if size != 0.0 && !(1e-3..1e6).contains(&size) {
         format!("{number:e}")

@@ -8,11 +8,11 @@ use crate::sourced::List;
 
 /// Row of the tables at 550 nm.
 fn green() -> Option<&'static [f64; 5]> {
-    let row = ((550.0 - FIRST_NM) / STEP_NM).round();
+    let row = (550.0 - FIRST_NM) / STEP_NM;
     OPTICAL
         .iter()
         .zip(0_u16..)
-        .find(|(_, k)| f64::from(*k) == row)
+        .find(|(_, k)| row <= f64::from(*k))
         .map(|(values, _)| values)
 }
 
