@@ -157,6 +157,49 @@ test("a part that takes its time is announced, and a second thought is followed"
   assert.deepEqual(await lab.settle(), spinner, "the part that came late changes nothing");
 });
 
+test("every part knows all fields of the forms of its benches", async (t) => {
+  const lab = await visit(t);
+  const unknown = await lab.page.evaluate(async () => {
+    /** @param {string} path */
+    const load = (path) => import(new URL(path, document.baseURI).href);
+    const [{ BENCHES }, { FORMS }, { describe }] = await Promise.all(
+      ["js/benches.js", "js/forms.js", "js/schema.js"].map(load),
+    );
+    /** @type {string[]} */
+    const missing = [];
+    for (const { family, operations } of BENCHES) {
+      const glue = await load(`pkg/${family}.js`);
+      await glue.default({ module_or_path: new URL(`pkg/${family}_bg.wasm`, document.baseURI) });
+      const schema = glue.schema();
+      for (const operation of operations) {
+        // What a form says of its own texts needs no schema.
+        const { groups, start, texts = {} } = FORMS[operation];
+        /** @typedef {{ fields: string[], settings: object }} Choice */
+        /** @type {(string | import("../../www/js/types.js").Mode
+         *   | import("../../www/js/types.js").Condition)[]} */
+        const items = groups.flatMap((/** @type {{ items: unknown[] }} */ group) => group.items);
+        /** @type {Choice[]} */
+        const choices = items.flatMap((item) => {
+          if (typeof item === "string") return [{ fields: [item], settings: {} }];
+          if ("when" in item) return [{ fields: item.fields, settings: { [item.when]: item.is } }];
+          return item.options.map(({ word, fields }) => ({
+            fields,
+            settings: { [item.mode]: word },
+          }));
+        });
+        for (const { fields, settings } of choices) {
+          for (const path of fields) {
+            const known = describe(schema, operation, path, { ...start, ...settings });
+            if (!known && !(path in texts)) missing.push(`${operation} ${path}`);
+          }
+        }
+      }
+    }
+    return missing;
+  });
+  assert.deepEqual(unknown, []);
+});
+
 test("every part of the shipped kernel gives the native bits", async (t) => {
   const lab = await visit(t);
   const requests = (await readFile(REQUESTS, "utf8")).trim().split("\n");

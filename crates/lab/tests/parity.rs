@@ -193,7 +193,9 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.put_number("temperature_c");
             w.put_number("time_min");
             w.put_word("ambient");
-            w.maybe_word("oxidation_enhanced_diffusion");
+            if w.random.one_in(3) {
+                w.put("oxidation_enhanced_diffusion", json!(true));
+            }
             w.maybe_word("boron_segregation");
             if w.random.one_in(2) {
                 w.put("ramp", json!({"start_c": 500, "up_c_s": 20, "down_c_s": 5}));
@@ -249,6 +251,52 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             }
             w.maybe_number("film_spread_percent");
             w.maybe_number("rate_spread_percent");
+        }
+        "sheet" => {
+            let dopant = w.dopant();
+            w.put(
+                "start",
+                json!({"gaussian": {"dopant": dopant, "dose_cm2": 1e15,
+                    "projected_range_nm": 100.0, "straggle_nm": 80.0}}),
+            );
+            w.maybe_word("mobility");
+            w.maybe_number("active_limit_c");
+            w.maybe_number("current_ma");
+            w.maybe_number("probe_spacing_mm");
+            w.maybe_number("wafer_thickness_um");
+            if w.random.one_in(2) {
+                w.put("length_um", json!(100.0));
+                w.put("width_um", json!(5.0));
+                w.maybe_number("corners");
+            }
+            w.substrate();
+        }
+        "deposition" => {
+            let pair = w
+                .random
+                .pick(&[
+                    ("polysilicon", "lpcvd"),
+                    ("nitride", "lpcvd"),
+                    ("nitride", "pecvd"),
+                    ("deposited_oxide", "lpcvd"),
+                    ("deposited_oxide", "pecvd"),
+                    ("phosphorus_glass", "lpcvd"),
+                    ("aluminum", "sputter"),
+                    ("aluminum", "evaporation"),
+                ])
+                .copied()
+                .unwrap_or(("polysilicon", "lpcvd"));
+            w.put("film", json!(pair.0));
+            w.put("method", json!(pair.1));
+            w.put_number("target_nm");
+            if w.random.one_in(2) {
+                w.put("trench", json!({"width_um": 1.0, "depth_um": 0.8}));
+            }
+            w.maybe_number("oxide_below_nm");
+            if pair.0 == "phosphorus_glass" {
+                w.maybe_number("phosphorus_percent");
+                w.put("reflow", json!({"temperature_c": 1050.0, "time_min": 30.0}));
+            }
         }
         "dry_etch" => {
             let pair = w

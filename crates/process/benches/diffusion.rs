@@ -10,6 +10,11 @@
     clippy::panic,
     reason = "a case that does not run leaves nothing to time"
 )]
+#![expect(
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a bench reads the clock and prints a table; the kernel does neither"
+)]
 
 use std::collections::BTreeMap;
 use std::hint::black_box;

@@ -1,7 +1,7 @@
 //! Deposition of films: how fast they grow, how they cover a trench, what they are like.
 //!
 //! One recipe stands for one way of making one film ([`recipe`]); the rate law of its surface
-//! reaction gives the thickness ([`rate`]); the way its atoms arrive gives the shape over a
+//! reaction gives the thickness (`rate`); the way its atoms arrive gives the shape over a
 //! trench ([`coverage`]).
 
 mod cautions;

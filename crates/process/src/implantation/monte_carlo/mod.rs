@@ -1,8 +1,8 @@
 //! Single ions, followed from collision to collision (Monte Carlo).
 //!
 //! Nothing is read from a range table: where ions rest follows from the force between two atoms
-//! ([`mod@potential`]), the angle by which they part ([`mod@scattering`]), the friction of the
-//! electrons ([`mod@electronic`]) and chance ([`mod@generator`]). What one ion does cannot be
+//! (`potential`), the angle by which they part (`scattering`), the friction of the
+//! electrons (`electronic`) and chance (`generator`). What one ion does cannot be
 //! foretold; what thousands do comes with the error that their number leaves.
 
 mod electronic;
