@@ -7,7 +7,6 @@
 mod appearance;
 mod chart;
 mod colorimetry;
-mod complex;
 mod data;
 mod optical;
 mod reflectance;
@@ -20,6 +19,7 @@ pub use appearance::{
 pub use chart::{CHART, chart_name};
 pub use colorimetry::{Illuminant, Tristimulus};
 pub use optical::OpticalMaterial;
+pub(crate) use optical::{fused_silica, nitride};
 pub use reflectance::{Film, Stack};
 
 use crate::num;

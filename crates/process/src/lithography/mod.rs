@@ -1,5 +1,6 @@
-//! Lithography: resist on the wafer.
+//! Lithography: resist on the wafer, its exposure through a mask, and what the developer leaves.
 
+pub mod imaging;
 mod resist;
 pub mod spin_coating;
 
