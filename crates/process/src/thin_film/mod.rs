@@ -108,6 +108,28 @@ pub struct Passage {
 }
 
 impl Passage {
+    /// A thin slab met straight on, by cosine and sine of the real part of its phase, which many
+    /// slabs of one index share, and by the small imaginary part (not above 0) of each.
+    #[must_use]
+    pub fn of_slab([cos, sin]: [f64; 2], im: f64, index: Complex) -> Self {
+        let (cosh, sinh) = if im.abs() < 0.03 {
+            let square = im * im;
+            (
+                1.0 + square * (0.5 + square * (1.0 / 24.0 + square / 720.0)),
+                im * (1.0 + square * (1.0 / 6.0 + square / 120.0)),
+            )
+        } else {
+            let im = im.clamp(-300.0, 300.0);
+            (num::cosh(im), num::sinh(im))
+        };
+        // i sin(a + ib) = -cos a sinh b + i sin a cosh b.
+        Self {
+            cos: Complex::new(cos * cosh, -sin * sinh),
+            i_sin: Complex::new(-cos * sinh, sin * cosh),
+            eta: index,
+        }
+    }
+
     /// The fields above the layer from those below it.
     #[must_use]
     pub fn up(&self, [b, c]: [Complex; 2]) -> [Complex; 2] {
