@@ -5,6 +5,7 @@
 //! then one case a line.
 
 pub mod answers;
+pub mod rows;
 pub mod silicon_layers;
 
 use std::collections::BTreeMap;

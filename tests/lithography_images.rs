@@ -1,17 +1,11 @@
 //! Aerial images against reference tables, closed forms and limits.
 
-#![expect(
-    clippy::panic,
-    clippy::unwrap_used,
-    reason = "a helper that fails is a test that fails"
-)]
-
 use barewafer_process::lithography::imaging::{
     Mask, Optics, Pattern, SOURCE_RINGS, Shadow, Window, contrast, cut_off_per_um,
     incoherent_transfer, knife_edge, log_slope_per_um, proximity_resolution_um, slit,
 };
 use barewafer_process::num::linspace;
-use barewafer_tests::{Row, reference};
+use barewafer_tests::{reference, rows};
 use proptest::prelude::*;
 
 const PI: f64 = core::f64::consts::PI;
@@ -35,31 +29,9 @@ fn window(pattern: Pattern, pitch_um: f64, opening_um: f64) -> Window {
     mask(pattern, pitch_um, opening_um).window(0.365 / 0.5)
 }
 
-fn row(id: &str) -> Row {
-    let rows = reference("litho_checks.csv");
-    rows.into_iter()
-        .find(|row| row.text("id") == id)
-        .unwrap_or_else(|| panic!("no row {id}"))
-}
-
-/// Holds values against the row's, which are separated by semicolons, as its tolerance says.
 #[track_caller]
 fn check(id: &str, found: &[f64]) {
-    let row = row(id);
-    let known: Vec<f64> =
-        row.text("value").split(';').map(|text| text.trim().parse().unwrap()).collect();
-    assert_eq!(known.len(), found.len(), "{id}");
-    let tolerance = row.text("tolerance");
-    for (known, found) in known.iter().zip(found) {
-        let allowed = match tolerance.split_once('%') {
-            Some((percent, _)) => 0.01 * percent.trim().parse::<f64>().unwrap() * known,
-            None => tolerance.parse().unwrap(),
-        };
-        assert!(
-            (found - known).abs() <= allowed,
-            "{id}: {found}, expected {known} ± {allowed}"
-        );
-    }
+    rows::check("litho_checks.csv", id, found);
 }
 
 fn worst_of_table(name: &str, window: &Window) -> f64 {
