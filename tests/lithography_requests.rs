@@ -203,8 +203,10 @@ fn every_pattern_and_tool_answers() {
 
 #[test]
 fn a_swing_curve_comes_on_request() {
-    let request =
-        merged(chain(&json!({"swing_span_nm": 215})), &json!({"operation": "exposure"}));
+    let request = merged(
+        chain(&json!({"swing_span_nm": 120, "thickness_nm": 1020})),
+        &json!({"operation": "exposure"}),
+    );
     let swing = &results(&request)["swing"];
     let doses: Vec<f64> = swing["dose_to_clear_mj_cm2"]
         .as_array()

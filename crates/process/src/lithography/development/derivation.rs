@@ -72,8 +72,8 @@ pub(super) fn working(
     }
     if let Some(deg) = results.sidewall_deg {
         lines.push(WorkingLine::new(
-            "θ = atan[0.8 d / ((w₁₀ − w₉₀)/2)]",
-            format!("d = {} nm", show(development.exposure.thickness_nm)),
+            "θ = atan[0.8 h / ((w₁₀ − w₉₀)/2)], h = the height that is left",
+            format!("h = {} nm", show(results.remaining_nm)),
             deg,
             "°",
             "definition",

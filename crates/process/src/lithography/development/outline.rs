@@ -21,6 +21,16 @@ pub(super) struct Outline {
 /// Stands for a time that was not computed: late enough for every developer.
 const NEVER_S: f64 = 1e12;
 
+/// Time at which the front reaches the foot of a column: half a cell below the last middle, at
+/// the pace of the last cell. Where the front comes from the side it is there almost at once,
+/// and it never needs more than the half cell's own time.
+fn foot_s(column: &[f64], half_cell_s: f64) -> f64 {
+    let &[.., before, last] = column else { return NEVER_S };
+    let pace = 0.5 * (last - before);
+    let more = if pace.is_finite() { pace.clamp(0.0, half_cell_s) } else { half_cell_s };
+    (last + more).min(NEVER_S)
+}
+
 impl Field {
     /// The field of a section whose columns' middles are `x_um`; mirrored about 0 if only its right
     /// half was computed.
@@ -55,10 +65,10 @@ impl Field {
             let column = &time_s[i * rows..(i + 1) * rows];
             times.push(0.0);
             times.extend(column.iter().map(|time| time.min(NEVER_S)));
-            let last = i * rows + rows - 1;
-            times.push(
-                (time_s[last] + 0.5 * section.dz_nm / rate_nm_s[last]).min(NEVER_S),
-            );
+            times.push(foot_s(
+                column,
+                0.5 * section.dz_nm / rate_nm_s[i * rows + rows - 1],
+            ));
         }
         Self { x_um: columns.into_iter().map(|(x, _)| x).collect(), z_nm, time_s: times }
     }
@@ -212,8 +222,7 @@ impl Field {
         };
         let mut used = vec![false; count];
         let mut chains: Vec<Vec<[f64; 2]>> = Vec::new();
-        for start in 0..ends.len() {
-            let (side, link) = ends[start];
+        for &(side, link) in &ends {
             if used[link] || of_side(side).len() != 1 {
                 continue;
             }

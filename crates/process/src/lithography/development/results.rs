@@ -16,7 +16,7 @@ const FRONTS: u32 = 5;
 /// Longest time that is waited for the bottom, in developments.
 const PATIENCE: f64 = 20.0;
 
-/// Depths at which the sidewall is measured, as shares of the resist.
+/// Depths at which the sidewall is measured, as shares of the resist that is left.
 const WALL_SHARES: [f64; 2] = [0.1, 0.9];
 
 /// Results of a development.
@@ -26,9 +26,9 @@ pub struct DevelopmentResults {
     pub wall: Wall,
     /// The front on its way, the earliest first.
     pub contours: Vec<Contour>,
-    /// Width 10 % of the thickness below the old top, in um; null if there is no wall there.
+    /// Width 10 % below the top of the resist that is left, in um; null if there is no wall there.
     pub cd_top_um: Option<f64>,
-    /// Width at half the thickness in um.
+    /// Width at half the height that is left in um.
     pub cd_middle_um: Option<f64>,
     /// Width at the bottom in um.
     pub cd_bottom_um: Option<f64>,
@@ -37,7 +37,8 @@ pub struct DevelopmentResults {
     /// How far the wall of an edge stands right of the drawn edge at the bottom, in um; null for
     /// other patterns.
     pub edge_shift_um: Option<f64>,
-    /// Angle of the wall, from 10 to 90 % of the depth, in degrees; above 90 it overhangs.
+    /// Angle of the wall, from 10 to 90 % of the height that is left, in degrees; above 90 it
+    /// overhangs.
     pub sidewall_deg: Option<f64>,
     /// Whether the opening is clear down to what lies below.
     pub cleared: bool,
@@ -115,8 +116,9 @@ impl Development {
             })
             .collect();
         let thickness_nm = self.exposure.thickness_nm;
-        let width = |share: f64| self.width_um(&field, share * thickness_nm);
         let loss_nm = field.least_depth_nm(self.time_s);
+        let depth_nm = |share: f64| loss_nm + share * (thickness_nm - loss_nm);
+        let width = |share: f64| self.width_um(&field, depth_nm(share));
         let is_edge = self.exposure.mask.pattern == Pattern::Edge;
         Ok(DevelopmentResults {
             wall: field.outline(self.time_s).into(),
@@ -130,7 +132,7 @@ impl Development {
             } else {
                 None
             },
-            sidewall_deg: self.sidewall_deg(&field),
+            sidewall_deg: self.sidewall_deg(&field, WALL_SHARES.map(depth_nm)),
             cleared: clear_s <= self.time_s,
             time_to_clear_s: (foot_reached && clear_s.is_finite()).then_some(clear_s),
             loss_nm,
@@ -191,9 +193,7 @@ impl Development {
         field.wall_near(&field.level(depth_nm), 0.0, self.time_s)
     }
 
-    fn sidewall_deg(&self, field: &Field) -> Option<f64> {
-        let thickness_nm = self.exposure.thickness_nm;
-        let depths = WALL_SHARES.map(|share| share * thickness_nm);
+    fn sidewall_deg(&self, field: &Field, depths: [f64; 2]) -> Option<f64> {
         // How far the foot of the wall reaches out below its head.
         let foot_um = if self.exposure.mask.pattern == Pattern::Edge {
             let [top, low] = depths.map(|depth| self.edge_um(field, depth));
