@@ -5,11 +5,13 @@ use serde_json::{Map, Value};
 
 use crate::bound::{Bound, Choice};
 use crate::error::RequestError;
+#[cfg(any(feature = "films", feature = "lithography"))]
+use crate::lithography;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
 #[cfg(feature = "films")]
-use crate::{deposition, lithography, oxidation};
+use crate::{deposition, oxidation};
 #[cfg(feature = "doping")]
 use crate::{diffusion, electrical, implantation};
 #[cfg(feature = "etching")]
@@ -33,8 +35,15 @@ struct Operation {
     schema: fn() -> OperationSchema,
 }
 
-#[cfg(not(any(feature = "films", feature = "etching", feature = "doping")))]
-compile_error!("name at least one family of operations: films, etching, doping");
+#[cfg(not(any(
+    feature = "films",
+    feature = "etching",
+    feature = "lithography",
+    feature = "doping"
+)))]
+compile_error!(
+    "name at least one family of operations: films, etching, lithography, doping"
+);
 
 /// Every operation of the families that are built, in the order of the trade.
 ///
@@ -78,6 +87,30 @@ const TABLE: &[Operation] = &[
             Ok(lithography::run_spin_coating(request)?.map(Results::SpinCoating))
         },
         schema: lithography::spin_coating_schema,
+    },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "bake",
+        run: |request| Ok(lithography::run_bake(request)?.map(Results::Bake)),
+        schema: lithography::bake_schema,
+    },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "exposure",
+        run: |request| {
+            let report = lithography::run_exposure(request)?;
+            Ok(report.map(|r| Results::Exposure(Box::new(r))))
+        },
+        schema: lithography::exposure_schema,
+    },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "development",
+        run: |request| {
+            let report = lithography::run_development(request)?;
+            Ok(report.map(|r| Results::Development(Box::new(r))))
+        },
+        schema: lithography::development_schema,
     },
     #[cfg(feature = "etching")]
     Operation {

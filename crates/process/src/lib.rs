@@ -40,6 +40,7 @@ pub mod implantation;
 pub mod lithography;
 pub mod oxidation;
 pub mod polishing;
+pub mod thin_film;
 
 mod bench;
 

@@ -14,6 +14,8 @@ use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 use crate::implantation::ImplantationResults;
 #[cfg(feature = "films")]
 use crate::lithography::SpinCoatingResults;
+#[cfg(feature = "lithography")]
+use crate::lithography::{BakeResults, DevelopmentResults, ExposureResults};
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 #[cfg(feature = "etching")]
@@ -67,6 +69,15 @@ pub enum Results {
     /// Of `spin_coating`.
     #[cfg(feature = "films")]
     SpinCoating(SpinCoatingResults),
+    /// Of `bake`.
+    #[cfg(feature = "lithography")]
+    Bake(BakeResults),
+    /// Of `exposure`.
+    #[cfg(feature = "lithography")]
+    Exposure(Box<ExposureResults>),
+    /// Of `development`.
+    #[cfg(feature = "lithography")]
+    Development(Box<DevelopmentResults>),
     /// Of `wet_etch`.
     #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),

@@ -12,7 +12,7 @@ pub(crate) struct Family {
 }
 
 /// All families. The first one comes with the page, the others when a bench of theirs is
-/// opened: the budgets are what a phone on a slow line can wait for (model choice).
+/// opened (lithography is built in once it has a bench): the budgets are what a phone on a slow line can wait for (model choice).
 pub(crate) const FAMILIES: [Family; 3] = [
     Family { name: "films", budget: 380_000 },
     Family { name: "etching", budget: 400_000 },

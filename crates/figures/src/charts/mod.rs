@@ -29,6 +29,9 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Oxidation(results) => oxidation::charts(report, results),
         #[cfg(feature = "films")]
         Results::SpinCoating(results) => spin_coating::charts(report, results),
+        // No charts yet.
+        #[cfg(feature = "lithography")]
+        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => Vec::new(),
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
         #[cfg(feature = "films")]

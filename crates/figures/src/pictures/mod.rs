@@ -50,6 +50,9 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        // No pictures yet.
+        #[cfg(feature = "lithography")]
+        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => None,
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
         #[cfg(feature = "films")]

@@ -7,7 +7,6 @@
 mod appearance;
 mod chart;
 mod colorimetry;
-mod complex;
 mod data;
 mod listed;
 mod optical;
@@ -22,6 +21,7 @@ pub use chart::{CHART, chart_name};
 pub use colorimetry::{Illuminant, Tristimulus};
 pub(crate) use listed::list;
 pub use optical::OpticalMaterial;
+pub(crate) use optical::{fused_silica, nitride};
 pub use reflectance::{Film, Stack};
 
 use crate::num;

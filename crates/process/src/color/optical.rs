@@ -1,7 +1,7 @@
 //! Refractive index of the materials of the stack in visible light.
 
-use super::complex::Complex;
 use super::data::{FIRST_NM, OPTICAL, STEP_NM};
+use crate::thin_film::Complex;
 
 /// A material that light meets on a wafer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,7 +48,7 @@ fn squared_um(wavelength_idx: usize) -> f64 {
 ///
 /// I. H. Malitson, J. Opt. Soc. Am. 55, 1205 (1965) (read: refractiveindex.info database).
 /// Thermal oxide on silicon is 0.003 to 0.01 higher (common practice), which is neglected.
-fn fused_silica(squared_um: f64) -> f64 {
+pub(crate) fn fused_silica(squared_um: f64) -> f64 {
     let term = |strength: f64, resonance_um: f64| {
         strength * squared_um / (squared_um - resonance_um * resonance_um)
     };
@@ -62,7 +62,7 @@ fn fused_silica(squared_um: f64) -> f64 {
 ///
 /// H. R. Philipp, J. Electrochem. Soc. 120, 295 (1973), as fitted by T. Baak, Appl. Opt. 21,
 /// 1069 (1982) (read: refractiveindex.info database).
-fn nitride(squared_um: f64) -> f64 {
+pub(crate) fn nitride(squared_um: f64) -> f64 {
     (1.0 + 2.8939 * squared_um / (squared_um - 0.139_67 * 0.139_67)).sqrt()
 }
 

@@ -1,9 +1,9 @@
-//! How much light a stack of films sends back, by the characteristic matrix.
+//! How much light a stack of films sends back, at the wavelengths of the tables.
 
-use super::complex::Complex;
 use super::data::{COUNT, FIRST_NM, STEP_NM};
 use super::optical::{OpticalMaterial, wavelength_nm};
 use crate::num;
+use crate::thin_film::{Complex, Layer, Polarization, Wave};
 use crate::units::Length;
 
 /// One film of a stack.
@@ -24,15 +24,6 @@ pub struct Stack<'a> {
     pub substrate: OpticalMaterial,
     /// Angle of incidence and of view against the normal in rad.
     pub angle_rad: f64,
-}
-
-/// The two ways light can swing against the plane of incidence.
-#[derive(Clone, Copy)]
-enum Polarization {
-    /// Electric field across the plane of incidence.
-    Across,
-    /// Electric field in the plane of incidence.
-    Within,
 }
 
 impl Stack<'_> {
@@ -64,7 +55,7 @@ impl Stack<'_> {
     }
 
     fn polarized(&self, wavelength_idx: usize, polarization: Polarization) -> f64 {
-        let wave = Wave::new(self.angle_rad, wavelength_idx, polarization);
+        let wave = Wave::new(self.angle_rad, wavelength_nm(wavelength_idx), polarization);
         let (_, eta_0) = wave.admittance(Complex::ONE);
         let [b, c] = self.fields(&wave, wavelength_idx);
         let r = (eta_0 * b - c) / (eta_0 * b + c);
@@ -73,18 +64,11 @@ impl Stack<'_> {
 
     /// The pair `[B, C]` at the top of the stack.
     fn fields(&self, wave: &Wave, wavelength_idx: usize) -> [Complex; 2] {
-        let (_, eta_substrate) = wave.admittance(self.substrate.index(wavelength_idx));
-        let (mut b, mut c) = (Complex::ONE, eta_substrate);
-        for film in self.films.iter().rev() {
-            let (n_cos, eta) = wave.admittance(film.material.index(wavelength_idx));
-            let phase = n_cos
-                * (2.0 * core::f64::consts::PI * film.thickness.to_nm()
-                    / wave.wavelength_nm);
-            let (cos, sin) = phase.cos_sin();
-            let i_sin = Complex::I * sin;
-            (b, c) = (cos * b + i_sin * c / eta, i_sin * eta * b + cos * c);
-        }
-        [b, c]
+        let upward = self.films.iter().rev().map(|film| Layer {
+            index: film.material.index(wavelength_idx),
+            thickness_nm: film.thickness.to_nm(),
+        });
+        wave.fields(self.substrate.index(wavelength_idx), upward)
     }
 
     /// Reflectance at one wavelength with one more film on top, at `count` thicknesses from 0
@@ -107,7 +91,8 @@ impl Stack<'_> {
             &[Polarization::Across, Polarization::Within]
         };
         for &polarization in views {
-            let wave = Wave::new(self.angle_rad, wavelength_idx, polarization);
+            let wave =
+                Wave::new(self.angle_rad, wavelength_nm(wavelength_idx), polarization);
             let (_, eta_0) = wave.admittance(Complex::ONE);
             let (n_cos, eta) = wave.admittance(film.index(wavelength_idx));
             let [b, c] = self.fields(&wave, wavelength_idx);
@@ -131,44 +116,6 @@ impl Stack<'_> {
 #[expect(clippy::cast_precision_loss, reason = "1 or 2")]
 fn to_float(count: usize) -> f64 {
     count as f64
-}
-
-/// A plane wave in air.
-struct Wave {
-    sine: f64,
-    wavelength_nm: f64,
-    polarization: Polarization,
-}
-
-impl Wave {
-    fn new(angle_rad: f64, wavelength_idx: usize, polarization: Polarization) -> Self {
-        Self {
-            sine: num::sin(angle_rad),
-            wavelength_nm: wavelength_nm(wavelength_idx),
-            polarization,
-        }
-    }
-
-    /// `N cos` and the admittance in a medium of index `N`.
-    fn admittance(&self, index: Complex) -> (Complex, Complex) {
-        if self.sine == 0.0 {
-            return (index, index);
-        }
-        let ratio = Complex::real(self.sine) / index;
-        let cos = (Complex::ONE - ratio * ratio).sqrt();
-        let n_cos = index * cos;
-        // The wave fades in its direction of travel: the branch with Im(N cos) <= 0.
-        let (cos, n_cos) = if 0.0 < n_cos.im {
-            (Complex::ZERO - cos, Complex::ZERO - n_cos)
-        } else {
-            (cos, n_cos)
-        };
-        let eta = match self.polarization {
-            Polarization::Across => n_cos,
-            Polarization::Within => index / cos,
-        };
-        (n_cos, eta)
-    }
 }
 
 #[cfg(test)]

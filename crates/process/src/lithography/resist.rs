@@ -29,7 +29,25 @@ pub struct Formulation {
     pub viscosity_mpa_s: f64,
 }
 
+/// What exposed resist does in the developer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// It dissolves.
+    Positive,
+    /// It cross-links and stays.
+    Negative,
+}
+
 impl Resist {
+    /// Positive or negative.
+    #[must_use]
+    pub const fn tone(self) -> Tone {
+        match self {
+            Self::N13 => Tone::Negative,
+            _ => Tone::Positive,
+        }
+    }
+
     /// Solids and viscosity of the bottle.
     ///
     /// # Source

@@ -1,4 +1,4 @@
-//! Complex numbers, as far as thin-film optics needs them.
+//! Complex numbers, as far as optics needs them.
 
 use core::ops::{Add, Div, Mul, Sub};
 
@@ -6,32 +6,48 @@ use crate::num;
 
 /// A complex number.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Complex {
+pub struct Complex {
     /// Real part.
-    pub(super) re: f64,
+    pub re: f64,
     /// Imaginary part.
-    pub(super) im: f64,
+    pub im: f64,
 }
 
 impl Complex {
-    pub(super) const ZERO: Self = Self::new(0.0, 0.0);
-    pub(super) const ONE: Self = Self::new(1.0, 0.0);
-    pub(super) const I: Self = Self::new(0.0, 1.0);
+    /// Nothing.
+    pub const ZERO: Self = Self::new(0.0, 0.0);
+    /// One.
+    pub const ONE: Self = Self::new(1.0, 0.0);
+    /// The imaginary unit.
+    pub const I: Self = Self::new(0.0, 1.0);
 
-    pub(super) const fn new(re: f64, im: f64) -> Self {
+    /// Builds it from its parts.
+    #[must_use]
+    pub const fn new(re: f64, im: f64) -> Self {
         Self { re, im }
     }
 
-    pub(super) const fn real(re: f64) -> Self {
+    /// A real number.
+    #[must_use]
+    pub const fn real(re: f64) -> Self {
         Self::new(re, 0.0)
     }
 
-    pub(super) fn squared_size(self) -> f64 {
+    /// The square of its size.
+    #[must_use]
+    pub fn squared_size(self) -> f64 {
         self.re * self.re + self.im * self.im
     }
 
+    /// The number with the other sign of the imaginary part.
+    #[must_use]
+    pub const fn conjugate(self) -> Self {
+        Self::new(self.re, -self.im)
+    }
+
     /// The square root whose real part is not negative.
-    pub(super) fn sqrt(self) -> Self {
+    #[must_use]
+    pub fn sqrt(self) -> Self {
         let size = self.squared_size().sqrt();
         let re = (0.5 * (size + self.re)).max(0.0).sqrt();
         let im = (0.5 * (size - self.re)).max(0.0).sqrt();
@@ -39,7 +55,8 @@ impl Complex {
     }
 
     /// `e^(-i z)`, of which a lossy medium (`im` below 0) makes less than 1.
-    pub(super) fn turned_back(self) -> Self {
+    #[must_use]
+    pub fn turned_back(self) -> Self {
         let size = num::exp(self.im.min(0.0));
         Self::new(size * num::cos(self.re), -size * num::sin(self.re))
     }
@@ -48,7 +65,8 @@ impl Complex {
     ///
     /// The imaginary part is held within 300, where a film is opaque by far and the
     /// hyperbolic functions are still finite.
-    pub(super) fn cos_sin(self) -> (Self, Self) {
+    #[must_use]
+    pub fn cos_sin(self) -> (Self, Self) {
         let (cos, sin) = (num::cos(self.re), num::sin(self.re));
         if self.im == 0.0 {
             return (Self::real(cos), Self::real(sin));

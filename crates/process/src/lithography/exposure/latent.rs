@@ -1,0 +1,187 @@
+//! The latent image: how much photoactive compound is left where.
+
+use super::blur::Kernel;
+use super::film::BleachTable;
+use super::request::{Exposure, Tool};
+use crate::error::RequestError;
+use crate::lithography::Tone;
+use crate::lithography::development::{RateLaw, Section};
+use crate::lithography::imaging::Window;
+use crate::num;
+
+/// Columns of a section in cells of 5 nm; wider sections have wider cells.
+const MOST_COLUMNS: f64 = 300.0;
+
+/// Depths at which a shadow is computed; between them it is interpolated.
+const SHADOW_DEPTHS: u32 = 9;
+
+/// Largest dose at which a clear film is looked for, in mJ/cm2.
+const LARGEST_DOSE_MJ_CM2: f64 = 5000.0;
+
+/// Time of the developer that the dose to clear is stated for, in s.
+pub(super) const CLEAR_TIME_S: f64 = 60.0;
+
+/// An exposed and baked resist.
+#[derive(Clone, Debug)]
+pub(in crate::lithography) struct Latent {
+    /// Middles of the columns in um.
+    pub(in crate::lithography) x_um: Vec<f64>,
+    /// The cells; of a symmetric mask only those right of 0.
+    pub(in crate::lithography) section: Section,
+    /// Photoactive compound left in each cell.
+    pub(in crate::lithography) pac: Vec<f64>,
+    /// What is computed of the mask.
+    pub(in crate::lithography) window: Window,
+    /// Intensity at the top of each column.
+    pub(in crate::lithography) intensity: Vec<f64>,
+    /// One column in any dose.
+    pub(super) table: BleachTable,
+}
+
+impl Exposure {
+    /// Prints the mask into the resist and bakes it.
+    pub(in crate::lithography) fn latent(&self) -> Result<Latent, RequestError> {
+        let window = self.mask.window(self.spread_um());
+        let [left, right] = window.section_um;
+        let left = if window.symmetric { 0.0 } else { left };
+        let most = MOST_COLUMNS * 5.0 / self.grid_nm;
+        let wanted = (1e3 * (right - left) / self.grid_nm + 0.5).min(most);
+        let columns = num::to_count(wanted).max(8);
+        let dx_um = (right - left) / float(columns);
+        let x_um: Vec<f64> =
+            (0..columns).map(|i| left + dx_um * (float(i) + 0.5)).collect();
+        let planes = self.planes(&window, &x_um);
+        let mut table = BleachTable::new(self.film(1e-3 * self.thickness_nm)?);
+        let rows = table.film().cells;
+        let brightest = planes.iter().flatten().copied().fold(0.0, f64::max);
+        table.reach(self.dose_mj_cm2 * brightest);
+        let mut pac = vec![1.0; columns * rows];
+        for (i, column) in pac.chunks_exact_mut(rows).enumerate() {
+            self.expose_column(&table, &planes, i, column);
+        }
+        let section = Section {
+            columns,
+            rows,
+            dx_nm: 1e3 * dx_um,
+            dz_nm: 1e3 * table.film().cell_um(),
+        };
+        self.bake(&section, &mut pac);
+        let intensity = planes.into_iter().next().unwrap_or_default();
+        Ok(Latent { x_um, section, pac, window, intensity, table })
+    }
+
+    /// Intensity at the columns in one or several depths, from the top to the bottom.
+    fn planes(&self, window: &Window, x_um: &[f64]) -> Vec<Vec<f64>> {
+        if self.tool == Tool::Projection {
+            return vec![self.optics.image(window, x_um)];
+        }
+        let last = f64::from(SHADOW_DEPTHS - 1);
+        (0..SHADOW_DEPTHS)
+            .map(|plane| {
+                let share = f64::from(plane) / last;
+                // Closer than a wavelength the shadow is as sharp as the light allows.
+                let distance = self
+                    .distance_um(1e-3 * self.thickness_nm * share)
+                    .max(self.optics.wavelength_um / self.bleaching.index);
+                self.shadow.image(window, x_um, distance)
+            })
+            .collect()
+    }
+
+    fn expose_column(
+        &self,
+        table: &BleachTable,
+        planes: &[Vec<f64>],
+        i: usize,
+        column: &mut [f64],
+    ) {
+        let dose = |plane: &Vec<f64>| self.dose_mj_cm2 * plane[i];
+        let (Some(first), Some(last)) = (planes.first(), planes.last()) else { return };
+        table.pac(dose(first), column);
+        if planes.len() == 1 {
+            return;
+        }
+        let mut upper = column.to_vec();
+        let mut lower = upper.clone();
+        let rows = float(column.len());
+        let steps = float(planes.len() - 1);
+        let mut present = usize::MAX;
+        for (row, value) in column.iter_mut().enumerate() {
+            let place = (float(row) + 0.5) / rows * steps;
+            let plane = num::to_count(place).min(planes.len() - 2);
+            if plane != present {
+                present = plane;
+                table.pac(dose(&planes[plane]), &mut upper);
+                table.pac(dose(planes.get(plane + 1).unwrap_or(last)), &mut lower);
+            }
+            let part = place - float(plane);
+            *value = upper[row] + (lower[row] - upper[row]) * part;
+        }
+    }
+
+    fn bake(&self, section: &Section, pac: &mut [f64]) {
+        let spread = self.spread_nm();
+        if spread <= 0.0 {
+            return;
+        }
+        let mut scratch = Vec::new();
+        let down = Kernel::new(spread, section.dz_nm);
+        for column in pac.chunks_exact_mut(section.rows) {
+            down.spread(column, &mut scratch);
+        }
+        let across = Kernel::new(spread, section.dx_nm);
+        let mut line = vec![0.0; section.columns];
+        for row in 0..section.rows {
+            for (i, value) in line.iter_mut().enumerate() {
+                *value = pac[i * section.rows + row];
+            }
+            across.spread(&mut line, &mut scratch);
+            for (i, value) in line.iter().enumerate() {
+                pac[i * section.rows + row] = *value;
+            }
+        }
+    }
+
+    /// Dose in mJ/cm2 that clears an open frame in [`CLEAR_TIME_S`] with the usual developer;
+    /// none for a negative resist or beyond the largest dose.
+    pub(super) fn dose_to_clear(&self, table: &mut BleachTable) -> Option<f64> {
+        if self.tone() == Tone::Negative {
+            return None;
+        }
+        let cell_nm = 1e3 * table.film().cell_um();
+        let kernel = Kernel::new(self.spread_nm(), cell_nm);
+        let mut column = vec![1.0; table.film().cells];
+        let mut scratch = Vec::new();
+        let mut too_slow = |table: &BleachTable, dose: f64| {
+            table.pac(dose, &mut column);
+            kernel.spread(&mut column, &mut scratch);
+            CLEAR_TIME_S < RateLaw::DEMO.time_through_s(&column, cell_nm)
+        };
+        let (mut low, mut high) = (0.0, 0.25 / self.bleaching.bleach_rate_cm2_mj);
+        table.reach(high);
+        while too_slow(table, high) {
+            if LARGEST_DOSE_MJ_CM2 < high {
+                return None;
+            }
+            (low, high) = (high, 1.3 * high);
+            table.reach(high);
+        }
+        if low == 0.0 && !too_slow(table, 0.0) {
+            return Some(0.0);
+        }
+        for _ in 0..24 {
+            let middle = 0.5 * (low + high);
+            if too_slow(table, middle) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some(0.5 * (low + high))
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "some thousand cells")]
+pub(in crate::lithography) fn float(count: usize) -> f64 {
+    count as f64
+}

@@ -1,0 +1,361 @@
+//! The fields of an exposure.
+
+use serde::{Deserialize, Deserializer};
+
+use super::blur::spread_nm;
+use super::bounds::*;
+use super::film::ResistFilm;
+use super::line::{Bleaching, MercuryLine};
+use crate::error::RequestError;
+use crate::lithography::imaging::{Mask, Optics, Pattern, Shadow};
+use crate::lithography::{Resist, Tone};
+use crate::num;
+use crate::thin_film::Layer;
+use crate::units::Temperature;
+use crate::vocabulary::{Material, words};
+
+words!(
+    /// How a mask is printed.
+    Tool {
+        /// The mask lies on the resist.
+        Contact = "contact", "contact";
+        /// The mask hovers over the resist.
+        Proximity = "proximity", "proximity";
+        /// A lens images the mask.
+        Projection = "projection", "projection (stepper)";
+    }
+);
+
+/// Gap of proximity printing unless given, in um (common practice: 10-50).
+pub const PROXIMITY_GAP_UM: f64 = 20.0;
+
+/// Openings that a mask may list.
+const MOST_OPENINGS: usize = 40;
+
+/// Films that a stack may list.
+const MOST_FILMS: usize = 12;
+
+/// An exposure as it is asked for.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(in crate::lithography) struct ExposureRequest {
+    tool: Option<Tool>,
+    wavelength_nm: Option<f64>,
+    numerical_aperture: Option<f64>,
+    partial_coherence: Option<f64>,
+    defocus_um: Option<f64>,
+    gap_um: Option<f64>,
+    collimation_deg: Option<f64>,
+    dose_mj_cm2: Option<f64>,
+    mask: Option<MaskRequest>,
+    resist: Option<Resist>,
+    thickness_nm: Option<f64>,
+    stack_below: Option<Vec<FilmRequest>>,
+    resist_parameters: Option<ParametersRequest>,
+    #[serde(default, deserialize_with = "present")]
+    post_exposure_bake: Option<Option<BakeRequest>>,
+    k1: Option<f64>,
+    k2: Option<f64>,
+    source_rings: Option<f64>,
+    grid_nm: Option<f64>,
+    swing_span_nm: Option<f64>,
+}
+
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MaskRequest {
+    pattern: Option<Pattern>,
+    pitch_um: Option<f64>,
+    opening_um: Option<f64>,
+    openings_um: Option<Vec<[f64; 2]>>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FilmRequest {
+    material: Material,
+    thickness_nm: f64,
+}
+
+#[derive(Clone, Copy, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ParametersRequest {
+    bleachable_per_um: Option<f64>,
+    residual_per_um: Option<f64>,
+    bleach_rate_cm2_mj: Option<f64>,
+    index: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BakeRequest {
+    temperature_c: Option<f64>,
+    time_s: Option<f64>,
+}
+
+/// Tells a field that says null from one that is left out.
+fn present<'de, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<Option<Option<BakeRequest>>, D::Error> {
+    Option::<BakeRequest>::deserialize(deserializer).map(Some)
+}
+
+/// An exposure whose numbers lie in their ranges.
+#[derive(Clone, Debug)]
+pub(in crate::lithography) struct Exposure {
+    pub(in crate::lithography) tool: Tool,
+    pub(super) line: MercuryLine,
+    pub(super) optics: Optics,
+    pub(super) shadow: Shadow,
+    pub(super) gap_um: f64,
+    pub(in crate::lithography) dose_mj_cm2: f64,
+    pub(in crate::lithography) mask: Mask,
+    pub(in crate::lithography) resist: Resist,
+    pub(in crate::lithography) thickness_nm: f64,
+    pub(super) stack: Vec<(Material, f64)>,
+    pub(super) bleaching: Bleaching,
+    /// Temperature in C and time in s.
+    pub(super) bake: Option<[f64; 2]>,
+    pub(super) k1: f64,
+    pub(super) k2: f64,
+    pub(super) grid_nm: f64,
+    pub(super) swing_span_nm: f64,
+}
+
+impl ExposureRequest {
+    pub(in crate::lithography) fn check(self) -> Result<Exposure, RequestError> {
+        let wavelength_nm = WAVELENGTH_NM.check_or_default(self.wavelength_nm)?;
+        let line = MercuryLine::near(wavelength_nm)?;
+        let wavelength_um = 1e-3 * line.wavelength_nm();
+        let tool = self.tool.unwrap_or(Tool::Projection);
+        let gap_um = match (tool, self.gap_um) {
+            (Tool::Proximity, None) => PROXIMITY_GAP_UM,
+            (_, given) => GAP_UM.check_or_default(given)?,
+        };
+        let collimation_deg = COLLIMATION_DEG.check_or_default(self.collimation_deg)?;
+        let rings = SOURCE_RINGS.check_or_default(self.source_rings)?;
+        let mut stack = Vec::new();
+        let films = self.stack_below.unwrap_or_default();
+        if MOST_FILMS < films.len() {
+            return Err(too_many("stack_below", films.len(), MOST_FILMS));
+        }
+        for (i, film) in films.into_iter().enumerate() {
+            let place = format!("stack_below[{i}]");
+            let inside = |error: RequestError| error.inside(&place);
+            line.index(film.material).map_err(inside)?;
+            let nm = FILM_NM.check(film.thickness_nm).map_err(inside)?;
+            stack.push((film.material, nm));
+        }
+        let given = self.resist_parameters.unwrap_or_default();
+        let bleaching = given
+            .or(line.demo_resist())
+            .map_err(|error| error.inside("resist_parameters"))?;
+        let bake = match self.post_exposure_bake {
+            Some(None) => None,
+            given => {
+                let bake = given.flatten().unwrap_or_default();
+                Some(bake.check().map_err(|error| error.inside("post_exposure_bake"))?)
+            }
+        };
+        Ok(Exposure {
+            tool,
+            line,
+            optics: Optics {
+                wavelength_um,
+                numerical_aperture: NUMERICAL_APERTURE
+                    .check_or_default(self.numerical_aperture)?,
+                partial_coherence: PARTIAL_COHERENCE
+                    .check_or_default(self.partial_coherence)?,
+                defocus_um: DEFOCUS_UM.check_or_default(self.defocus_um)?,
+                source_rings: u32::try_from(num::to_count(rings)).unwrap_or(4),
+            },
+            shadow: Shadow {
+                wavelength_um,
+                half_angle_rad: collimation_deg.to_radians(),
+            },
+            gap_um,
+            dose_mj_cm2: DOSE_MJ_CM2.check_or_default(self.dose_mj_cm2)?,
+            mask: self
+                .mask
+                .unwrap_or_default()
+                .check()
+                .map_err(|error| error.inside("mask"))?,
+            resist: self.resist.unwrap_or(Resist::P12),
+            thickness_nm: THICKNESS_NM.check_or_default(self.thickness_nm)?,
+            stack,
+            bleaching,
+            bake,
+            k1: K1.check_or_default(self.k1)?,
+            k2: K2.check_or_default(self.k2)?,
+            grid_nm: GRID_NM.check_or_default(self.grid_nm)?,
+            swing_span_nm: SWING_SPAN_NM.check_or_default(self.swing_span_nm)?,
+        })
+    }
+}
+
+fn too_many(field: &str, count: usize, most: usize) -> RequestError {
+    RequestError::conflict(
+        field,
+        &count.to_string(),
+        &format!("at most {most}"),
+        &format!("{field}: {count} entries are too many (allowed: at most {most})"),
+        "leave the least important ones out",
+    )
+}
+
+impl ParametersRequest {
+    fn or(self, usual: Bleaching) -> Result<Bleaching, RequestError> {
+        let pick = |bound: &crate::bound::Bound, given: Option<f64>, usual: f64| {
+            given.map_or(Ok(usual), |given| bound.check(given))
+        };
+        Ok(Bleaching {
+            bleachable_per_um: pick(
+                &BLEACHABLE_PER_UM,
+                self.bleachable_per_um,
+                usual.bleachable_per_um,
+            )?,
+            residual_per_um: pick(
+                &RESIDUAL_PER_UM,
+                self.residual_per_um,
+                usual.residual_per_um,
+            )?,
+            bleach_rate_cm2_mj: pick(
+                &BLEACH_RATE_CM2_MJ,
+                self.bleach_rate_cm2_mj,
+                usual.bleach_rate_cm2_mj,
+            )?,
+            index: pick(&INDEX, self.index, usual.index)?,
+        })
+    }
+}
+
+impl BakeRequest {
+    fn check(self) -> Result<[f64; 2], RequestError> {
+        Ok([
+            BAKE_TEMPERATURE_C.check_or_default(self.temperature_c)?,
+            BAKE_TIME_S.check_or_default(self.time_s)?,
+        ])
+    }
+}
+
+impl MaskRequest {
+    fn check(self) -> Result<Mask, RequestError> {
+        let pattern = self.pattern.unwrap_or(Pattern::LineSpace);
+        let mask = Mask {
+            pattern,
+            pitch_um: PITCH_UM.check_or_default(self.pitch_um)?,
+            opening_um: OPENING_UM.check_or_default(self.opening_um)?,
+            openings_um: self.openings_um.unwrap_or_default(),
+        };
+        match pattern {
+            Pattern::Openings => check_openings(&mask.openings_um)?,
+            _ if !mask.openings_um.is_empty() => {
+                return Err(RequestError::conflict(
+                    "openings_um",
+                    pattern.word(),
+                    "pattern openings",
+                    "openings_um: only the pattern openings has a list of openings",
+                    "set pattern to openings, or leave openings_um out",
+                ));
+            }
+            Pattern::LineSpace | Pattern::IsolatedLine | Pattern::ContactArray
+                if mask.line_um() < 0.05 =>
+            {
+                return Err(RequestError::conflict(
+                    "opening_um",
+                    &mask.opening_um.to_string(),
+                    &format!("at most {} um", mask.pitch_um - 0.05),
+                    &format!(
+                        "opening_um: an opening of {} µm leaves no line in a pitch of {} µm",
+                        mask.opening_um, mask.pitch_um
+                    ),
+                    "widen pitch_um or narrow opening_um; the line is the pitch less the opening",
+                ));
+            }
+            _ => {}
+        }
+        Ok(mask)
+    }
+}
+
+fn check_openings(openings_um: &[[f64; 2]]) -> Result<(), RequestError> {
+    if MOST_OPENINGS < openings_um.len() {
+        return Err(too_many("openings_um", openings_um.len(), MOST_OPENINGS));
+    }
+    let mut last = f64::NEG_INFINITY;
+    for &[a, b] in openings_um {
+        let good = a.abs() <= 50.0 && b.abs() <= 50.0 && a + 0.05 <= b && last < a;
+        if !good {
+            return Err(RequestError::conflict(
+                "openings_um",
+                &format!("[{a}, {b}]"),
+                "pairs from left to right, each at least 0.05 um wide, within -50 to 50 um",
+                "openings_um: openings go from left to right, do not touch, are at least 0.05 µm wide and lie within -50 to 50 µm",
+                "sort the openings and give each its left and its right end",
+            ));
+        }
+        last = b;
+    }
+    if openings_um.is_empty() {
+        return Err(RequestError::missing(
+            "openings_um",
+            "pairs of ends in um",
+            "add openings_um, such as [[-1, -0.5], [0.5, 1]]",
+        ));
+    }
+    Ok(())
+}
+
+impl Exposure {
+    /// Length over which light spreads at the foot of the resist, in um.
+    pub(super) fn spread_um(&self) -> f64 {
+        match self.tool {
+            Tool::Projection => {
+                self.optics.wavelength_um / self.optics.numerical_aperture
+            }
+            Tool::Contact | Tool::Proximity => {
+                let distance = self.distance_um(1e-3 * self.thickness_nm);
+                (self.optics.wavelength_um * distance).sqrt().max(0.25)
+                    + distance * num::tan(self.shadow.half_angle_rad)
+            }
+        }
+    }
+
+    /// Optical distance of a depth in the resist from the mask in um: in resist light spreads as
+    /// over a way shorter by its index.
+    pub(super) fn distance_um(&self, depth_um: f64) -> f64 {
+        self.gap_um + depth_um / self.bleaching.index
+    }
+
+    /// The resist of a thickness in um, in sublayers.
+    pub(super) fn film(&self, thickness_um: f64) -> Result<ResistFilm, RequestError> {
+        let most = 2000.0 / self.grid_nm;
+        let cells =
+            num::to_count((1e3 * thickness_um / self.grid_nm + 0.5).min(most)).max(4);
+        let mut below = Vec::new();
+        for &(material, thickness_nm) in &self.stack {
+            below.push(Layer { index: self.line.index(material)?, thickness_nm });
+        }
+        Ok(ResistFilm {
+            wavelength_nm: self.line.wavelength_nm(),
+            bleaching: self.bleaching,
+            thickness_um,
+            cells,
+            above: 1.0,
+            below,
+            substrate: self.line.index(Material::Silicon)?,
+        })
+    }
+
+    /// How far the compound spreads in the bake after exposure, in nm.
+    pub(super) fn spread_nm(&self) -> f64 {
+        self.bake.map_or(0.0, |[temperature_c, time_s]| {
+            spread_nm(Temperature::celsius(temperature_c), time_s)
+        })
+    }
+
+    /// Whether exposed resist goes.
+    pub(in crate::lithography) const fn tone(&self) -> Tone {
+        self.resist.tone()
+    }
+}
