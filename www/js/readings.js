@@ -6,12 +6,7 @@
 import { quantity } from "./format.js";
 import { diffusion, heating } from "./readings/diffusion.js";
 import { implantation, sheet } from "./readings/doping.js";
-import {
-  dryEtch,
-  planarization,
-  resistStrip,
-  wetEtch,
-} from "./readings/etching.js";
+import { dryEtch, planarization, resistStrip, wetEtch } from "./readings/etching.js";
 import { deposition, oxidation, spinCoating } from "./readings/films.js";
 
 /** @typedef {Record<string, unknown>} Results */
@@ -29,9 +24,7 @@ import { deposition, oxidation, spinCoating } from "./readings/films.js";
 export function readingOf(operation, results) {
   const build = BUILDERS[operation];
   const { big, notice, compared = null } = build ? build(results) : NOTHING;
-  const said = big.map(
-    (b) => `${b.name} ${b.value === null ? "none" : quantity(b.value, b.unit)}`,
-  );
+  const said = big.map((b) => `${b.name} ${b.value === null ? "none" : quantity(b.value, b.unit)}`);
   return {
     big,
     notice,

@@ -72,11 +72,7 @@ export const DOPING_FORMS = {
               {
                 word: "on",
                 label: "from the current",
-                fields: [
-                  "beam_current_ua",
-                  "wafer_diameter_mm",
-                  "charge_state",
-                ],
+                fields: ["beam_current_ua", "wafer_diameter_mm", "charge_state"],
               },
             ],
           },
@@ -145,11 +141,7 @@ export const DOPING_FORMS = {
                 word: "predeposition",
                 label: "a predeposition",
                 set: { "start.operation": "predeposition" },
-                fields: [
-                  "start.dopant",
-                  "start.temperature_c",
-                  "start.time_min",
-                ],
+                fields: ["start.dopant", "start.temperature_c", "start.time_min"],
               },
               {
                 word: "driven",

@@ -38,13 +38,7 @@ export function diffusion(r) {
       ),
       big(r, "At the surface", "surface_concentration_cm3", "cm⁻³", dilution),
       big(r, "Dose in the silicon", "dose_cm2", "cm⁻²"),
-      big(
-        r,
-        "Sheet resistance",
-        "sheet_resistance_ohm_sq",
-        "Ω/□",
-        () => "of the doped layer",
-      ),
+      big(r, "Sheet resistance", "sheet_resistance_ohm_sq", "Ω/□", () => "of the doped layer"),
       ...mask(r),
     ],
     notice,
@@ -75,16 +69,12 @@ function comparisonOf(r) {
   const found =
     /** @type {{ compare: string, method: string, rows: ComparedRow[],
      *   left_out: { dopant: string, diffusivity: string, reason: string }[],
-     *   junction_spread: number | null } | null | undefined} */ (
-      r["comparison"]
-    );
+     *   junction_spread: number | null } | null | undefined} */ (r["comparison"]);
   if (!found) return null;
   const models = found.compare === "models";
   /** @param {{ dopant: string, diffusivity: string }} row */
   const name = (row) => spoken(models ? row.diffusivity : row.dopant);
-  const notes = found.left_out.map(
-    (out) => `Not shown, ${name(out)}: ${out.reason}.`,
-  );
+  const notes = found.left_out.map((out) => `Not shown, ${name(out)}: ${out.reason}.`);
   if (found.junction_spread !== null) {
     notes.unshift(
       `The deepest junction is ${significant(found.junction_spread, 3)} times the shallowest.`,
@@ -92,18 +82,11 @@ function comparisonOf(r) {
   }
   return {
     caption: `Same recipe, computed as ${found.method}`,
-    heads: [
-      models ? "Diffusivities" : "Dopant",
-      "√(Dt) (µm)",
-      "Junction (µm)",
-      "Surface (cm⁻³)",
-    ],
+    heads: [models ? "Diffusivities" : "Dopant", "√(Dt) (µm)", "Junction (µm)", "Surface (cm⁻³)"],
     rows: found.rows.map((row) => [
       name(row),
       significant(row.root_dt_um, 3),
-      row.junction_depth_um === null
-        ? "none"
-        : significant(row.junction_depth_um, 3),
+      row.junction_depth_um === null ? "none" : significant(row.junction_depth_um, 3),
       significant(row.surface_concentration_cm3, 3),
     ]),
     notes,

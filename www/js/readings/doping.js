@@ -21,13 +21,10 @@ function singleIons(r) {
    */
   const error = (field, unit) => {
     const value = number(r, field);
-    return value === null
-      ? "too few ions to tell its error"
-      : `± ${quantity(value, unit, 2)}`;
+    return value === null ? "too few ions to tell its error" : `± ${quantity(value, unit, 2)}`;
   };
   const table = number(r, "table_projected_range_nm");
-  const byTable =
-    table === null ? "" : `; range table ${quantity(table, "nm")}`;
+  const byTable = table === null ? "" : `; range table ${quantity(table, "nm")}`;
   return {
     big: [
       big(r, "Ions that have flown", "ions_done", "", () =>
@@ -40,9 +37,7 @@ function singleIons(r) {
         "nm",
         () => error("projected_range_error_nm", "nm") + byTable,
       ),
-      big(r, "Straggle", "straggle_nm", "nm", () =>
-        error("straggle_error_nm", "nm"),
-      ),
+      big(r, "Straggle", "straggle_nm", "nm", () => error("straggle_error_nm", "nm")),
       big(r, "Lateral straggle", "lateral_straggle_nm", "nm", () =>
         error("lateral_straggle_error_nm", "nm"),
       ),
@@ -78,10 +73,7 @@ function singleIons(r) {
 function tablesDiffer(r) {
   const other = /** @type {Results | null | undefined} */ (r["spread"]);
   if (!other) return "";
-  const [ours, theirs] = [
-    number(r, "projected_range_nm"),
-    number(other, "projected_range_nm"),
-  ];
+  const [ours, theirs] = [number(r, "projected_range_nm"), number(other, "projected_range_nm")];
   if (ours === null || theirs === null) return "";
   const name = other["range_table"] === "computed" ? "computed" : "1975";
   return ` The ${name} table puts the range at ${significant(theirs, 3)}\u202fnm instead of ${significant(ours, 3)}\u202fnm: so far do theories of stopping differ.`;
@@ -99,20 +91,13 @@ export function implantation(r) {
   } else if (transmitted < 0.9) {
     notice = `${significant(100 * (1 - transmitted), 2)}\u202f% of the ions stop in the layer above: only the rest dopes the silicon.`;
   } else if (depth === 0) {
-    notice =
-      "The crest lies in the layer above: the silicon sees only the falling side.";
+    notice = "The crest lies in the layer above: the silicon sees only the falling side.";
   }
   notice += tablesDiffer(r);
   return {
     big: [
       big(r, "Peak concentration", "peak_cm3", "cm⁻³", dilution),
-      big(
-        r,
-        "Depth of the peak",
-        "peak_depth_nm",
-        "nm",
-        () => "below the silicon surface",
-      ),
+      big(r, "Depth of the peak", "peak_depth_nm", "nm", () => "below the silicon surface"),
       big(
         r,
         "Dose kept in the silicon",
@@ -124,15 +109,7 @@ export function implantation(r) {
       big(r, "Straggle", "straggle_nm", "nm"),
       ...(number(r, "amorphous_depth_nm") === null
         ? []
-        : [
-            big(
-              r,
-              "Amorphous down to",
-              "amorphous_depth_nm",
-              "nm",
-              () => "until annealed",
-            ),
-          ]),
+        : [big(r, "Amorphous down to", "amorphous_depth_nm", "nm", () => "until annealed")]),
     ],
     notice,
   };
@@ -140,14 +117,11 @@ export function implantation(r) {
 
 /** @param {Results} r */
 export function sheet(r) {
-  const layers = /** @type {Results[]} */ (
-    Array.isArray(r["layers"]) ? r["layers"] : []
-  );
+  const layers = /** @type {Results[]} */ (Array.isArray(r["layers"]) ? r["layers"] : []);
   const layer = layers[(number(r, "layer") ?? 1) - 1] ?? {};
   const junction = number(r, "junction_depth_um");
   const dose = number(layer, "dose_cm2");
-  const thickness =
-    (number(layer, "bottom_um") ?? 0) - (number(layer, "top_um") ?? 0);
+  const thickness = (number(layer, "bottom_um") ?? 0) - (number(layer, "top_um") ?? 0);
   let notice =
     "There is no junction below: the current spreads down to the back of the wafer, so thickness counts as much as doping.";
   if (junction !== null) {
@@ -157,15 +131,7 @@ export function sheet(r) {
   /** @type {Big[]} */
   const more = [];
   if (number(r, "van_der_pauw_ohm_sq") !== null) {
-    more.push(
-      big(
-        r,
-        "From four contacts",
-        "van_der_pauw_ohm_sq",
-        "Ω/□",
-        () => "van der Pauw",
-      ),
-    );
+    more.push(big(r, "From four contacts", "van_der_pauw_ohm_sq", "Ω/□", () => "van der Pauw"));
   }
   if (number(r, "line_resistance_ohm") !== null) {
     more.push(
@@ -181,9 +147,7 @@ export function sheet(r) {
   return {
     big: [
       big(r, "Sheet resistance", "sheet_resistance_ohm_sq", "Ω/□", () =>
-        dose === null
-          ? ""
-          : `${quantity(dose, "cm⁻²")} carriers in ${quantity(thickness, "µm")}`,
+        dose === null ? "" : `${quantity(dose, "cm⁻²")} carriers in ${quantity(thickness, "µm")}`,
       ),
       big(r, "Voltage of the inner probes", "voltage_mv", "mV"),
       big(

@@ -27,14 +27,9 @@ export function wetEtch(r) {
   const line = number(r, "line_um");
   /** @type {Big[]} */
   const left = [];
-  if (opening !== null)
-    left.push(big(r, "Opening at the top", "opening_um", "µm"));
+  if (opening !== null) left.push(big(r, "Opening at the top", "opening_um", "µm"));
   else if (line !== null) {
-    left.push(
-      big(r, "Line left at the top", "line_um", "µm", (v) =>
-        v === 0 ? "gone" : "",
-      ),
-    );
+    left.push(big(r, "Line left at the top", "line_um", "µm", (v) => (v === 0 ? "gone" : "")));
   }
   return {
     big: [
@@ -78,31 +73,23 @@ export function dryEtch(r) {
   const line = number(r, "line_um");
   /** @type {Big[]} */
   const left = [];
-  if (fence !== null)
-    left.push(big(r, "Fence at the step", "step_left_nm", "nm"));
-  if (number(r, "opening_um") !== null)
-    left.push(big(r, "Opening", "opening_um", "µm"));
+  if (fence !== null) left.push(big(r, "Fence at the step", "step_left_nm", "nm"));
+  if (number(r, "opening_um") !== null) left.push(big(r, "Opening", "opening_um", "µm"));
   if (line !== null) {
-    left.push(
-      big(r, "Line left", "line_um", "µm", (v) => (v === 0 ? "gone" : "")),
-    );
+    left.push(big(r, "Line left", "line_um", "µm", (v) => (v === 0 ? "gone" : "")));
   }
   const mask = number(r, "mask_nm");
   if (mask !== null) {
     left.push(
       big(r, "Mask lost", "mask_loss_nm", "nm", (v) =>
-        v < mask
-          ? `of ${quantity(mask, "nm")} of resist`
-          : "more than there was",
+        v < mask ? `of ${quantity(mask, "nm")} of resist` : "more than there was",
       ),
     );
   }
   return {
     big: [
       big(r, "Film left", "remaining_nm", "nm", (v) =>
-        v === 0
-          ? "cleared"
-          : `${quantity(number(r, "etched_nm") ?? 0, "nm")} gone`,
+        v === 0 ? "cleared" : `${quantity(number(r, "etched_nm") ?? 0, "nm")} gone`,
       ),
       big(r, "Lost below", "stop_layer_loss_nm", "nm", () => `of ${stop}`),
       big(r, "Time to clear", "time_to_clear_s", "s", () => "the flat film"),
@@ -145,14 +132,12 @@ export function planarization(r) {
   const time = number(r, "time_s") ?? 0;
   const left = number(r, "remaining_nm") ?? 0;
   const share = number(r, "dense_fraction") ?? 1;
-  let notice =
-    "On a flat wafer the pad takes the same everywhere: pressure times speed.";
+  let notice = "On a flat wafer the pad takes the same everywhere: pressure times speed.";
   if (left <= 0 && r["stop"]) {
     notice =
       "The stop layer is bare and holds the pad up: it goes slowly, and that is all the time there is.";
   } else if (left <= 0) {
-    notice =
-      "The film over the high places is gone: what lies below is polished now.";
+    notice = "The film over the high places is gone: what lies below is polished now.";
   } else if (before > 0 && step > 0 && level !== null) {
     notice = `Only the high places touch the pad: they carry the load on ${significant(100 * share, 2)}\u202f% of the area and go faster for it. Level in ${quantity(level - time, "s", 2)}.`;
   } else if (before > 0) {

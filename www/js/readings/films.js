@@ -37,9 +37,7 @@ export function oxidation(r) {
           ? `${significant(100 * share, 2)}\u202f% of the new oxide lies below the old surface`
           : "the surface has not moved",
       ),
-      big(r, "Time", "time_min", "min", (v) =>
-        v >= 100 ? quantity(v / 60, "h") : "",
-      ),
+      big(r, "Time", "time_min", "min", (v) => (v >= 100 ? quantity(v / 60, "h") : "")),
       big(r, "Rate at the end", "rate_nm_min", "nm/min", (v) =>
         v > 0 ? `${quantity(v / 60, "nm/s", 2)}` : "",
       ),
@@ -72,13 +70,10 @@ export function spinCoating(r) {
         "Solids at the end",
         "solids_fraction",
         "",
-        (v) =>
-          `${significant(100 * v, 2)}\u202f% of the film by volume, the rest is solvent`,
+        (v) => `${significant(100 * v, 2)}\u202f% of the film by volume, the rest is solvent`,
       ),
       big(r, "Drying takes over", "transition_s", "s", () =>
-        transition === null
-          ? ""
-          : "before it the film flows outward, after it the solvent leaves",
+        transition === null ? "" : "before it the film flows outward, after it the solvent leaves",
       ),
     ],
     notice,
@@ -87,9 +82,7 @@ export function spinCoating(r) {
 
 /** @param {Results} r */
 export function deposition(r) {
-  const cover = /** @type {Record<string, unknown> | null} */ (
-    r["step_coverage"] ?? null
-  );
+  const cover = /** @type {Record<string, unknown> | null} */ (r["step_coverage"] ?? null);
   const structure = /** @type {{ kind?: string, meaning?: string } | null} */ (
     r["structure"] ?? null
   );
@@ -107,14 +100,12 @@ export function deposition(r) {
     notice =
       "The trench is full: both walls have grown half its width and met in a seam. More time only thickens the top.";
   } else if (r["method"] === "spin_on" && cover) {
-    notice =
-      "A liquid finds its level: the trench is filled, and only the cure leaves a dip.";
+    notice = "A liquid finds its level: the trench is filled, and only the cure leaves a dip.";
   } else if (side !== null && side > 0.97) {
     notice =
       "The wall is as thick as the top: molecules that leave a wall many times before they react find every corner.";
   } else if (side !== null && side < 0.01) {
-    notice =
-      "The atoms come straight from above: the walls stay bare and the film is broken.";
+    notice = "The atoms come straight from above: the walls stay bare and the film is broken.";
   } else if (side !== null) {
     notice = `The wall gets ${significant(100 * side, 2)}\u202f% of the top: a wall sees less of the sky than flat ground, and the more the film grows, the less.`;
   }
