@@ -19,10 +19,13 @@ const SLIDERS = [
   { bench: "furnace", path: "time_min" },
   { bench: "spinner", path: "speed_rpm" },
   { bench: "wet-bench", path: "time_s" },
+  { bench: "deposition", path: "temperature_c" },
+  { bench: "deposition", path: "time_min" },
   { bench: "dry-etcher", path: "time_s" },
   { bench: "polisher", path: "time_s" },
   { bench: "diffusion-tube", path: "temperature_c" },
   { bench: "implanter", path: "energy_kev" },
+  { bench: "four-point", path: "start.gaussian.dose_cm2" },
 ];
 const MOVES = 120;
 
