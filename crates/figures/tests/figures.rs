@@ -199,9 +199,13 @@ fn ions_stop_where_the_profile_says() {
         .shapes
         .iter()
         .filter_map(|shape| match shape {
-            Shape::Ellipse { center, style, .. } if style == "mark" => Some(center[1]),
+            Shape::Strokes { lines, style } if style == "mark" => Some(lines),
             _ => None,
         })
+        .flatten()
+        // A ring is a closed line of eight corners, the first of them at its right.
+        .filter(|ring| ring.len() == 9)
+        .map(|ring| ring[0][1])
         .collect();
     assert_eq!(stops.len(), 24);
     let mean = stops.iter().sum::<f64>() / 24.0;

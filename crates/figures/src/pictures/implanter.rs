@@ -173,7 +173,7 @@ fn beam(
         let place = (i * 7 + 3) % usize::from(IONS);
         let x = left + (right - left) * (index(place) + 0.5) / f64::from(IONS);
         paths.push(vec![[x, TOP], [x, y - 2.5]]);
-        sketch.ellipse([x, y], [2.5, 2.5], "", "mark");
+        paths.push(tracks::ring([x, y]));
     }
     sketch.strokes(paths, "mark");
 }

@@ -24,6 +24,12 @@ const OCTAGON: [[f64; 2]; 8] = [
     [0.707, -0.707],
 ];
 
+/// The small ring where an ion rests, as a closed line.
+pub(super) fn ring([x, y]: [f64; 2]) -> Vec<[f64; 2]> {
+    let corners = OCTAGON.iter().chain(&OCTAGON[..1]);
+    corners.map(|[c, s]| [tenths(x + RING * c), tenths(y + RING * s)]).collect()
+}
+
 /// Depth in um that a picture of single ions shows. It follows from the range table, so that the
 /// picture keeps its scale while the ions fly.
 pub(crate) fn depth_shown_um(ions: &SingleIons) -> f64 {
@@ -65,12 +71,7 @@ pub(super) fn draw(
         lines.extend(pieces(track, px, inside));
         let end = track.points_nm.last().map(|&point| px(point));
         if let Some([x, y]) = end.filter(|&end| track.at_rest && inside(end)) {
-            let corners = OCTAGON.iter().chain(&OCTAGON[..1]);
-            rings.push(
-                corners
-                    .map(|[c, s]| [tenths(x + RING * c), tenths(y + RING * s)])
-                    .collect(),
-            );
+            rings.push(ring([x, y]));
         }
     }
     sketch.strokes(lines, "mark");
