@@ -29,7 +29,7 @@ impl<const K: usize> Stepper<'_, K> {
     pub(super) fn assemble(
         &mut self,
         dt: f64,
-        [a0, a1, a2]: [f64; 3],
+        new: f64,
     ) -> Option<Flux<K>> {
         let n = self.grid.len();
         let mut here = self.state(0);
@@ -40,9 +40,8 @@ impl<const K: usize> Stepper<'_, K> {
             let per_time = self.grid.volume_cm()[i] / dt;
             let mut row = Row::default();
             for k in 0..K {
-                let past = a1 * self.now[i][k] - a2 * self.before[i][k];
-                row.right[k] = per_time * (past - a0 * self.next[i][k]);
-                row.diagonal[k][k] = a0 * per_time;
+                row.right[k] = per_time * (self.known[i][k] - new * self.next[i][k]);
+                row.diagonal[k][k] = new * per_time;
             }
             if let Some(flux) = &above {
                 for k in 0..K {
