@@ -6,6 +6,7 @@
 )]
 
 use super::flux::Flux;
+use super::unrolled::each;
 
 /// A dense block for `K` dopants.
 pub(super) type Block<const K: usize> = [[f64; K]; K];
@@ -42,44 +43,48 @@ impl<const K: usize> Default for Reduced<K> {
 
 impl<const K: usize> Row<K> {
     /// Adds the flux from the node to the one below.
-    #[inline]
+    #[inline(always)]
     pub(super) fn leave(&mut self, flux: &Flux<K>) {
-        for k in 0..K {
+        each!(k in K {
             self.right[k] -= flux.value[k];
-            for l in 0..K {
+            each!(l in K {
                 self.upper[k][l] = flux.by_below[k][l];
                 self.diagonal[k][l] += flux.by_above[k][l];
-            }
-        }
+            });
+        });
     }
 
     /// Adds the flux from the node above.
-    #[inline]
+    #[inline(always)]
     pub(super) fn enter(&mut self, flux: &Flux<K>) {
-        for k in 0..K {
+        each!(k in K {
             self.right[k] += flux.value[k];
-            for l in 0..K {
+            each!(l in K {
                 self.lower[k][l] = -flux.by_above[k][l];
                 self.diagonal[k][l] -= flux.by_below[k][l];
-            }
-        }
+            });
+        });
     }
 
     /// Eliminates the row after that of the node `above` (nothing at the surface), by block
     /// elimination without pivoting (Thomas; textbook standard): safe for implicit diffusion,
     /// whose columns are diagonally dominant.
-    #[inline]
+    #[inline(always)]
     pub(super) fn eliminate(mut self, above: &Reduced<K>) -> Reduced<K> {
-        for a in 0..K {
-            for c in 0..K {
+        each!(a in K {
+            each!(c in K {
                 let factor = self.lower[a][c];
                 self.right[a] -= factor * above.right[c];
-                for b in 0..K {
+                each!(b in K {
                     self.diagonal[a][b] -= factor * above.upper[c][b];
-                }
-            }
-        }
-        if K == 2 {
+                });
+            });
+        });
+        if K == 1 {
+            let inverse = 1.0 / self.diagonal[0][0];
+            self.upper[0][0] *= inverse;
+            self.right[0] *= inverse;
+        } else if K == 2 {
             divide_pair(&self.diagonal, &mut self.upper, &mut self.right);
         } else {
             divide(&mut self.diagonal, &mut self.upper, &mut self.right);
@@ -94,11 +99,11 @@ pub(super) fn substitute<const K: usize>(rows: &[Reduced<K>], solution: &mut [[f
     let mut below = [0.0; K];
     for (row, solution) in rows.iter().zip(solution).rev() {
         let mut here = row.right;
-        for a in 0..K {
-            for b in 0..K {
+        each!(a in K {
+            each!(b in K {
                 here[a] -= row.upper[a][b] * below[b];
-            }
-        }
+            });
+        });
         *solution = here;
         below = here;
     }
@@ -106,7 +111,7 @@ pub(super) fn substitute<const K: usize>(rows: &[Reduced<K>], solution: &mut [[f
 
 /// Multiplies `upper` and `right` by the inverse of `block` of two dopants (Cramer), with one
 /// division, for which the next row waits.
-#[inline]
+#[inline(always)]
 fn divide_pair<const K: usize>(
     block: &Block<K>,
     upper: &mut Block<K>,
@@ -115,18 +120,17 @@ fn divide_pair<const K: usize>(
     let [a, b, c, d] = [block[0][0], block[0][1], block[1][0], block[1][1]];
     let inverse = 1.0 / (a * d - b * c);
     let [a, b, c, d] = [a * inverse, b * inverse, c * inverse, d * inverse];
-    for l in 0..K {
+    each!(l in K {
         let (first, second) = (upper[0][l], upper[1][l]);
         upper[0][l] = d * first - b * second;
         upper[1][l] = a * second - c * first;
-    }
+    });
     let (first, second) = (right[0], right[1]);
     right[0] = d * first - b * second;
     right[1] = a * second - c * first;
 }
 
 /// Multiplies `upper` and `right` by the inverse of `block` (Gauss and Jordan).
-#[inline]
 fn divide<const K: usize>(
     block: &mut Block<K>,
     upper: &mut Block<K>,

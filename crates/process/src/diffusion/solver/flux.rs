@@ -13,6 +13,7 @@
 )]
 
 use super::block::Block;
+use super::unrolled::each;
 
 /// Diffusivity of a dopant by the charge of the point defect that carries it, cm2/s.
 ///
@@ -123,7 +124,8 @@ impl<const K: usize> Mixture<K> {
         let one_if = |yes: bool| if yes { 1.0 } else { 0.0 };
         let d = |k: usize| &species[k].diffusivity;
         let limited = species.iter().any(|species| species.active_limit_cm3.is_some());
-        let limits = limited.then(|| core::array::from_fn(|k| species[k].active_limit_cm3));
+        let limits =
+            limited.then(|| core::array::from_fn(|k| species[k].active_limit_cm3));
         Self {
             charge: core::array::from_fn(|k| species[k].charge),
             electrons: core::array::from_fn(|k| one_if(0.0 < species[k].charge)),
@@ -146,9 +148,9 @@ impl<const K: usize> Mixture<K> {
             (active, slope) = active_parts(c, limits);
         }
         let mut net = self.background_cm3;
-        for k in 0..K {
+        each!(k in K {
             net += self.charge[k] * active[k];
-        }
+        });
         // As in `electrons`, with one division for all three reciprocals.
         let half = net * self.per_two_intrinsic;
         let root = (half * half + 1.0).sqrt();
@@ -166,12 +168,12 @@ impl<const K: usize> Mixture<K> {
             carrier: [1.0; K],
             pull: [0.0; K],
         };
-        for k in 0..K {
+        each!(k in K {
             let carrier =
                 self.electrons[k] * ratio + self.holes[k] * inverse + self.none[k];
             state.carrier[k] = carrier;
             state.pull[k] = self.charge[k] * carrier * sensitivity;
-        }
+        });
         state
     }
 
@@ -191,7 +193,7 @@ impl<const K: usize> Mixture<K> {
         // Of electrons, and of holes by 1/(1/a + 1/b) = a b/(a + b).
         let per_electrons = 1.0 / (above.ratio + below.ratio);
         let per_holes = above.ratio * below.ratio * per_electrons;
-        for k in 0..K {
+        each!(k in K {
             let (a, b) = (above.carrier[k], below.carrier[k]);
             let per_sum = self.electrons[k] * per_electrons
                 + self.holes[k] * per_holes
@@ -210,14 +212,14 @@ impl<const K: usize> Mixture<K> {
             let rise = per_spacing * rise;
             let by_a = above.pull[k] * (weight * above.active[k] + weight_a * rise);
             let by_b = below.pull[k] * (weight_b * rise - weight * below.active[k]);
-            for l in 0..K {
+            each!(l in K {
                 let z = self.charge[l];
                 out.by_above[k][l] = by_a * (z * above.slope[l]);
                 out.by_below[k][l] = by_b * (z * below.slope[l]);
-            }
+            });
             out.by_above[k][k] += weight * a * above.slope[k];
             out.by_below[k][k] -= weight * b * below.slope[k];
-        }
+        });
         out
     }
 }
@@ -255,7 +257,14 @@ pub(super) struct NodeState<const K: usize> {
 impl<const K: usize> Default for NodeState<K> {
     fn default() -> Self {
         let (zero, one) = ([0.0; K], [1.0; K]);
-        Self { ratio: 1.0, sensitivity: 0.0, active: zero, slope: one, carrier: one, pull: zero }
+        Self {
+            ratio: 1.0,
+            sensitivity: 0.0,
+            active: zero,
+            slope: one,
+            carrier: one,
+            pull: zero,
+        }
     }
 }
 

@@ -13,10 +13,10 @@
 
 use super::flux::{Crystal, Flux, Species};
 use super::grid::Grid;
-use super::stepper::Formula;
 use super::schedule::{
     INTERSTITIAL_DECAY_CM, INTERSTITIAL_REACH_CM, Schedule, enhancement,
 };
+use super::stepper::Formula;
 use crate::constants::SILICON_PER_OXIDE;
 use crate::num::exp;
 

@@ -9,6 +9,7 @@
 use super::super::block::{Reduced, Row};
 use super::super::boundary::Surface;
 use super::super::flux::Mixture;
+use super::super::unrolled::each;
 use super::Stepper;
 
 impl<const K: usize> Stepper<'_, K> {
@@ -52,6 +53,7 @@ impl<const K: usize> Stepper<'_, K> {
         self.rows = rows;
     }
 
+    #[inline(never)]
     fn eliminate(&self, per_dt: f64, new: f64, rows: &mut [Reduced<K>]) {
         let n = rows.len();
         let (next, known) = (&self.next[..n], &self.known[..n]);
@@ -60,10 +62,10 @@ impl<const K: usize> Stepper<'_, K> {
         let begin = |i: usize| {
             let per_time = volume[i] * per_dt;
             let mut row = Row::default();
-            for k in 0..K {
+            each!(k in K {
                 row.right[k] = per_time * (known[i][k] - new * next[i][k]);
                 row.diagonal[k][k] = new * per_time;
-            }
+            });
             row
         };
         let mut row = begin(0);
@@ -80,9 +82,9 @@ impl<const K: usize> Stepper<'_, K> {
         let mut row = begin(n - 1);
         row.enter(&faces[n - 2]);
         if let Some(motion) = &self.motion {
-            for k in 0..K {
+            each!(k in K {
                 row.right[k] += motion.inflow(k);
-            }
+            });
         }
         rows[n - 1] = row.eliminate(&above);
     }

@@ -23,7 +23,12 @@ pub(in super::super) struct Formula {
 impl Formula {
     /// The formula of `order` for a step of `dt` after the steps `before`, newest first; of the
     /// guess only as much as `known` states allow.
-    pub(super) fn new(order: usize, known: usize, dt: f64, before: [f64; HISTORY]) -> Self {
+    pub(super) fn new(
+        order: usize,
+        known: usize,
+        dt: f64,
+        before: [f64; HISTORY],
+    ) -> Self {
         // Time from each old state to the end of the step.
         let mut age = [dt; HISTORY];
         for j in 1..HISTORY {

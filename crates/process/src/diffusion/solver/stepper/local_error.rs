@@ -1,5 +1,6 @@
 //! The guess for the next state, and what its miss tells of the error of a step.
 
+use super::super::unrolled::each;
 use super::Stepper;
 use super::formula::{Formula, HISTORY};
 
@@ -8,7 +9,7 @@ impl<const K: usize> Stepper<'_, K> {
     /// guess, from which the solution starts where it is tame.
     pub(super) fn predict(&mut self, formula: &Formula) {
         for i in 0..self.next.len() {
-            for k in 0..K {
+            each!(k in K {
                 let (mut guess, mut known) = (0.0, 0.0);
                 for j in 0..HISTORY {
                     guess += formula.guess[j] * self.past[j][i][k];
@@ -18,7 +19,7 @@ impl<const K: usize> Stepper<'_, K> {
                 self.known[i][k] = known;
                 let now = self.past[0][i][k];
                 self.next[i][k] = guess.clamp(0.3 * now, 3.0 * now);
-            }
+            });
         }
     }
 

@@ -222,7 +222,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
 
     fn find_largest(&mut self) {
         for k in 0..K {
-            self.largest[k] = self.past[0].iter().map(|c| c[k]).fold(0.0, f64::max);
+            self.largest[k] = self.past[0].iter().map(|c| c[k]).fold(0.0, larger);
         }
     }
 
@@ -232,7 +232,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
         let last = self.past[0].len() - 1;
         let (a, b) = (i.saturating_sub(1), (i + 1).min(last));
         let rise = (self.past[0][b][k] - self.past[0][a][k]).abs();
-        self.past[0][i][k].max(self.next[i][k]) + rise * self.reach[i]
+        larger(self.past[0][i][k], self.next[i][k]) + rise * self.reach[i]
     }
 
     /// A first step in which nothing changes by more than a few percent.
@@ -275,7 +275,8 @@ impl<'a, const K: usize> Stepper<'a, K> {
             let mut largest_change = 0.0_f64;
             for (changes, node) in self.correction.iter().zip(&self.nodes) {
                 for change in changes {
-                    largest_change = largest_change.max(change.abs() * node.sensitivity);
+                    largest_change =
+                        larger(largest_change, change.abs() * node.sensitivity);
                 }
             }
             if !largest_change.is_finite() {
@@ -292,7 +293,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
             // Far from the solution a correction may overshoot below zero: go on from zero.
             for next in &mut self.next {
                 for value in next.iter_mut() {
-                    *value = value.max(0.0);
+                    *value = larger(*value, 0.0);
                 }
             }
         }
@@ -305,11 +306,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
     }
 
     /// Books what came in and clips what round-off made negative.
-    fn close(
-        &mut self,
-        dt: f64,
-        formula: &Formula,
-    ) -> Option<[f64; K]> {
+    fn close(&mut self, dt: f64, formula: &Formula) -> Option<[f64; K]> {
         let mut gained = [0.0; K];
         for k in 0..K {
             // The inflow of the linear system that was solved, so that the balance tests it.
@@ -326,8 +323,12 @@ impl<'a, const K: usize> Stepper<'a, K> {
                 Surface::Loss(speed) => -speed * self.next[0][k],
                 _ => 0.0,
             };
-            let old: f64 =
-                formula.old.iter().zip(&self.gained).map(|(w, gained)| w * gained[k]).sum();
+            let old: f64 = formula
+                .old
+                .iter()
+                .zip(&self.gained)
+                .map(|(w, gained)| w * gained[k])
+                .sum();
             gained[k] = (old + dt * rate) / formula.new;
             for i in 0..self.next.len() {
                 let c = self.next[i][k];
@@ -359,6 +360,12 @@ impl<'a, const K: usize> Stepper<'a, K> {
         self.gained[0] = gained;
         self.find_largest();
     }
+}
+
+/// The larger value; `b` where `a` is no number. The standard one calls a function in the page.
+#[inline(always)]
+fn larger(a: f64, b: f64) -> f64 {
+    if b < a { a } else { b }
 }
 
 /// Depth of each node over the distance between its neighbors.
