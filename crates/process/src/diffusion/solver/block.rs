@@ -1,10 +1,5 @@
 //! Block tridiagonal systems: one small dense block per node couples the dopants there.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "dopant indices read as in the equations"
-)]
-
 use super::flux::Flux;
 use super::unrolled::each;
 
@@ -158,6 +153,7 @@ fn divide<const K: usize>(
 }
 
 #[cfg(test)]
+#[expect(clippy::needless_range_loop, reason = "dopant indices read as in the equations")]
 mod tests {
     use super::*;
 

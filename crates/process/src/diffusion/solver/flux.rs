@@ -7,11 +7,6 @@
 //! negative. It is the exponentially fitted flux (D. L. Scharfetter, H. K. Gummel, IEEE Trans.
 //! Electron Devices 16, 64, 1969; memory) with the carrier density as the fitting variable.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "dopant indices read as in the equations"
-)]
-
 use super::block::Block;
 use super::unrolled::each;
 

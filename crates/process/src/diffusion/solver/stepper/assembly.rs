@@ -1,11 +1,5 @@
 //! The linear system of a Newton step: one row for each node, from the surface down.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "several lists of one length: with indices cut to it the compiler sees that none \
-              is outside"
-)]
-
 use super::super::block::{Reduced, Row};
 use super::super::boundary::Surface;
 use super::super::flux::Mixture;

@@ -59,3 +59,34 @@ impl Formula {
         Self { new, old, guess, share }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn polynomials_of_its_order_are_exact_after_uneven_steps() {
+        let (dt, before) = (1.3, [0.9, 1.1, 0.4, 0.0]);
+        let times = [0.0, -0.9, -2.0, -2.4];
+        for order in 1..=HIGHEST_ORDER {
+            let formula = Formula::new(order, order + 1, dt, before);
+            for power in 0..=3 {
+                let at = |t: f64| (0..power).fold(1.0, |product, _| product * (t + 3.0));
+                let sum = |weights: [f64; HISTORY]| -> f64 {
+                    weights.iter().zip(times).map(|(w, t)| w * at(t)).sum()
+                };
+                let (exact, slope) = (at(dt), f64::from(power) * at(dt) / (dt + 3.0));
+                let miss = sum(formula.guess) - exact;
+                let error = formula.new * exact - sum(formula.old) - dt * slope;
+                let degree = usize::try_from(power).unwrap();
+                if degree <= order {
+                    assert!(miss.abs() < 1e-10 && error.abs() < 1e-10, "{order} {power}");
+                } else if degree == order + 1 {
+                    // The error of the solution is the stated share of the miss.
+                    let share = error / formula.new / -miss;
+                    assert!((share.abs() / formula.share - 1.0).abs() < 1e-10);
+                }
+            }
+        }
+    }
+}
