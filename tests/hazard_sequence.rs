@@ -1,5 +1,7 @@
 //! Every rule over a list of steps: one plan on which it fires, one on which it does not.
 
+#![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
+
 use barewafer_process::hazards::{Finding, Grade, row, rules, sequence, setting};
 use serde_json::{Value, json};
 

@@ -257,7 +257,7 @@ fn settings_that_change_the_chemicals_agree_too() {
         json!({"operation": "deposition", "film": "aluminum", "time_min": 10}),
         json!({"operation": "deposition", "film": "aluminum", "method": "evaporation",
             "time_min": 10}),
-        json!({"operation": "anneal", "ambient": "forming_gas", "temperature_c": 450,
+        json!({"operation": "anneal", "ambient": "forming_gas", "temperature_c": 700,
             "time_min": 30, "start": {"operation": "implantation", "dopant": "arsenic",
             "energy_kev": 80}}),
         json!({"operation": "predeposition", "dopant": "antimony", "temperature_c": 1100,
