@@ -31,12 +31,17 @@ pub fn of_request(request: &Map<String, Value>) -> Vec<&'static str> {
     let mut ids = own(request);
     // A request may start from another, and that one from a third; a file may nest as deep as
     // the reader of JSON lets it.
-    let mut start = request.get("start").and_then(Value::as_object);
-    while let Some(inner) = start {
-        if inner.contains_key("operation") {
-            ids.extend(own(inner));
+    let mut waiting = vec![request];
+    while let Some(outer) = waiting.pop() {
+        for field in ["start", "profile"] {
+            let Some(inner) = outer.get(field).and_then(Value::as_object) else {
+                continue;
+            };
+            if inner.contains_key("operation") {
+                ids.extend(own(inner));
+            }
+            waiting.push(inner);
         }
-        start = inner.get("start").and_then(Value::as_object);
     }
     sort_worst_first(&mut ids);
     ids
@@ -219,9 +224,13 @@ mod tests {
             &["POCL3", "O2", "N2", "HEAT"],
         );
         check(
-            json!({"operation": "sheet", "profile": {"operation": "anneal"}, "start": {
+            json!({"operation": "sheet", "start": {
                 "operation": "implantation", "dopant": "arsenic"}}),
             &["ASH3", "HV_XRAY", "VACUUM"],
+        );
+        check(
+            json!({"operation": "sheet", "profile": {"operation": "anneal"}}),
+            &["N2", "HEAT"],
         );
     }
 }

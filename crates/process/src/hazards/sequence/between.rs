@@ -118,7 +118,7 @@ pub(super) const RULES: &[Rule] = &[
         reason: "Solvent vapor burns on a hot plate or in front of a furnace; acetone needs far less than its 465 °C where there is a spark.",
         remedy: "Dry the wafer fully under the exhaust of the solvent bench before it leaves it.",
         hazards: &["ACETONE", "IPA", "HEAT"],
-        source: PRACTICE,
+        source: "common practice; autoignition of acetone at 465 °C: memory",
         find: |trace| {
             trace.neighbors(|one, next| {
                 one.is_solvent()
