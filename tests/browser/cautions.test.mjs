@@ -73,6 +73,21 @@ test("settings that are refused show the caution of what they name", async (t) =
   assert.doesNotMatch(text, /hydrofluoric|buffered/i);
 });
 
+test("what stays in sight while scrolling never covers a caution", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench&etchant=bhf_6_1", { width: 1280, height: 800 });
+  for (const card of await lab.cautions().all()) {
+    const covered = await card.evaluate((element) => {
+      element.scrollIntoView({ block: "start" });
+      const { left, right, top } = element.getBoundingClientRect();
+      return [left + 8, (left + right) / 2, right - 8].filter((x) => {
+        const hit = document.elementFromPoint(x, top + 40);
+        return !(hit && element.contains(hit));
+      });
+    });
+    assert.deepEqual(covered, []);
+  }
+});
+
 test("HF stands first, with its gel and its vessel", async (t) => {
   const lab = await visit(t, "#v=1&bench=wet-bench&etchant=bhf_6_1");
   const first = lab.cautions().first();

@@ -5,7 +5,7 @@ import { BENCHES } from "../benches.js";
 import { callout, signal } from "../callout.js";
 import { h } from "../dom.js";
 import { signsOf } from "../pictograms.js";
-import { readRequest } from "../request.js";
+import { buildRequest, readRequest } from "../request.js";
 import { writePlace } from "./place.js";
 
 /** @typedef {import("./types.js").Handbook} Handbook */
@@ -136,7 +136,7 @@ function limits({ limits: found, confirm }) {
             "dd",
             {},
             h("strong", {}, value),
-            h("small", {}, sentence(known_by)),
+            ...(known_by === value ? [] : [h("small", {}, sentence(known_by))]),
             ...(unsure ? [h("span", { class: "confirm" }, CONFIRM)] : []),
           ),
         ),
@@ -182,11 +182,15 @@ function steps(used) {
  * @param {import("../types.js").Json} request
  */
 function benchLink(request) {
-  const { operation, settings } = readRequest(request);
-  const bench = BENCHES.find(({ operations }) => operations.includes(operation));
+  const bench = BENCHES.find(({ operations }) => operations.includes(String(request["operation"])));
   if (!bench) return "";
+  const { operation, settings } = readRequest(request);
   // A bench spins on a primed wafer the same way as on a bare one.
   const { primed: _primed, ...known } = settings;
+  const again = buildRequest(operation, known, () => true);
+  const same = Object.entries(request).every(([k, v]) => k === "primed" || again[k] === v);
+  // Some chemistries have no words on the bench's form.
+  if (!same) return "";
   return `./${writeAddress({ bench: bench.id, operation, settings: known, exercise: null })}`;
 }
 

@@ -44,11 +44,14 @@ pub fn settings() -> Vec<Setting> {
         for source in DopantSource::ALL {
             // The same table as the bench's: what the bench refuses is no setting.
             if crate::diffusion::carries(*source, *dopant) {
-                list.add(
-                    "predeposition",
-                    &format!("{} from {}", dopant.label(), source.label()),
-                    json!({"dopant": dopant.word(), "source": source.word()}),
-                );
+                let mut request =
+                    json!({"dopant": dopant.word(), "source": source.word()});
+                // The bench asks for it where no limit of the surface is published.
+                if *source == DopantSource::DiluteVapor || is_unpublished(*dopant) {
+                    request["surface_concentration_cm3"] = json!(1e19);
+                }
+                let label = format!("{} from {}", dopant.label(), source.label());
+                list.add("predeposition", &label, request);
             }
         }
     }
@@ -92,7 +95,9 @@ pub fn settings() -> Vec<Setting> {
             rate_at(Bath::usual(*etchant), Film::usual(**material))
                 .is_some_and(|rate| 0.0 < rate.here.rate_nm_min)
         };
-        if let Some(material) = Material::ALL.iter().find(eats) {
+        // Piranha and acetone are for resist.
+        let mut order = [Material::Resist].iter().chain(Material::ALL);
+        if let Some(material) = order.find(eats) {
             list.add(
                 "wet_etch",
                 &format!("{} on {}", etchant.label(), material.label()),
@@ -126,6 +131,11 @@ pub fn settings() -> Vec<Setting> {
         json!({"material": "deposited_oxide"}),
     );
     list.0
+}
+
+/// Whether no solubility of a dopant is published that the bench could take.
+const fn is_unpublished(dopant: Dopant) -> bool {
+    matches!(dopant, Dopant::Indium | Dopant::Gallium | Dopant::Aluminum)
 }
 
 struct List(Vec<Setting>);
