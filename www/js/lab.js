@@ -156,11 +156,11 @@ export function pictureSvg(request, theme) {
 }
 
 /**
- * @param {string[]} ids
- * @returns {import("./types.js").HazardRow[]}
+ * The cautions of a request, worst first: also of one that is refused.
+ * @param {import("./types.js").Json} request
  */
-export function hazardRows(ids) {
-  return familyInUse().glue.hazardRows(ids);
+export function cautions(request) {
+  return familyInUse().glue.cautions(request);
 }
 
 /**

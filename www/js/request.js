@@ -112,7 +112,10 @@ export function readRequest(request) {
     }
     if (best) settings[mode.mode] = best.word;
     for (const option of mode.options) {
-      for (const path of Object.keys(option.set ?? {})) delete settings[path];
+      for (const path of Object.keys(option.set ?? {})) {
+        // What one option sets may be a field of the chosen one.
+        if (!best?.fields.includes(path)) delete settings[path];
+      }
     }
   }
   return { operation, settings };

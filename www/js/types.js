@@ -43,9 +43,10 @@
  * @typedef {{ code: string, field: string, value: string, allowed: string, message: string,
  *   hint: string }} RequestError
  *
- * @typedef {{ id: string, name: string, signal_word: string, ghs_pictograms: string[], warning_signs: string[],
- *   h_meaning: string, p_main: string, incompatible: string, ppe: string, first_aid: string,
- *   first_aid_headline: string, never: string[], note: string }} HazardRow
+ * @typedef {{ id: string, signal_word: "Danger" | "Warning" | "Caution", name: string,
+ *   short_name: string, ghs_pictograms: string[], warning_signs: string[], can_happen: string,
+ *   work_so: string, wear: string, keep_apart: string, never: string[], first_aid: string,
+ *   note: string }} Callout
  *
  * @typedef {{ id: string, title: string, aim: string, minutes: number, prompt: string,
  *   unit: string, quantity: string, accepted_units: string[], hints: string[], tries: number,

@@ -12,10 +12,11 @@ import { LabSettings } from "./elements/lab-settings.js";
 import { LabStrip } from "./elements/lab-strip.js";
 import { LabWorking } from "./elements/lab-working.js";
 import { h, rebuild, setText } from "./dom.js";
-import { hazardRows, schema } from "./lab.js";
+import { cautions, schema } from "./lab.js";
 import { quantity, sentence } from "./format.js";
 import { readingOf } from "./readings.js";
-import { visiblePaths } from "./request.js";
+import { buildRequest, visiblePaths } from "./request.js";
+import { describe } from "./schema.js";
 import { exerciseOf, isHidden, settingsOf } from "./store.js";
 
 /** @typedef {import("./types.js").State} State */
@@ -60,7 +61,7 @@ export class View {
   #line = find("lab-hazard-line", LabHazardLine);
   #working = find("lab-working", LabWorking);
   #exercise = find("lab-exercise", LabExercise);
-  #hazards = { stamp: "", rows: /** @type {import("./types.js").HazardRow[]} */ ([]) };
+  #hazards = { stamp: "", rows: /** @type {import("./types.js").Callout[]} */ ([]) };
   slow = false;
   #flash = 0;
 
@@ -91,7 +92,7 @@ export class View {
       settings,
       errors,
     });
-    this.#cautions(state, exercises);
+    this.#cautions(state);
     this.#openExercise(state, exercises);
 
     const stale =
@@ -218,17 +219,21 @@ export class View {
   }
 
   /**
+   * The cautions follow the settings, not the answer: what is refused or not yet computed names its
+   * chemicals all the same.
    * @param {State} state
-   * @param {import("./exercises.js").Exercises} exercises
    */
-  #cautions(state, exercises) {
-    const open = exerciseOf(state);
-    const ids = state.run.answer?.report.hazards ?? (open ? exercises.drawn(open).hazards : []);
-    const stamp = ids.join();
-    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: hazardRows(ids) };
-    const measured = state.run.answer?.report.operation === "sheet";
-    this.#caution.render({ rows: this.#hazards.rows, measured });
-    this.#line.render({ rows: this.#hazards.rows });
+  #cautions(state) {
+    const { operation } = state;
+    const settings = settingsOf(state);
+    const known = (/** @type {string} */ path) =>
+      describe(schema(), operation, path, settings) !== null;
+    const request = buildRequest(operation, settings, known);
+    const stamp = JSON.stringify(request);
+    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: cautions(request) };
+    const { rows } = this.#hazards;
+    this.#caution.render({ rows, measured: operation === "sheet" });
+    this.#line.render({ rows });
   }
 
   /**

@@ -4,7 +4,7 @@ use lexopt::Arg;
 
 use crate::Failure;
 
-const COMMANDS: &str = "bench, list, checks, constants, --help, --version";
+const COMMANDS: &str = "bench, list, hazards, checks, constants, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq, Eq)]
@@ -24,6 +24,15 @@ pub(crate) enum Command {
         operation: Option<String>,
         /// Indented output.
         pretty: bool,
+    },
+    /// Tell of hazards.
+    Hazards {
+        /// Only this row.
+        id: Option<String>,
+        /// Read a run sheet from standard input and tell what it uses.
+        sheet: bool,
+        /// As JSON.
+        json: bool,
     },
     /// Hold the kernel against what is published.
     Checks {
@@ -62,11 +71,14 @@ pub(crate) fn parse() -> Result<Command, Failure> {
 fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
     let (mut bench, mut form) = (None, ChecksForm::Table);
+    let (mut sheet, mut json) = (false, false);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Long("sheet") if command.as_deref() == Some("hazards") => sheet = true,
+            Arg::Long("json") if command.as_deref() == Some("hazards") => json = true,
             Arg::Long(name) if is_listing(command.as_deref()) => match name {
                 "bench" => {
                     let value = parser.value().map_err(wrong)?;
@@ -79,7 +91,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "checks", "constants", "help"]
+                if !["bench", "list", "hazards", "checks", "constants", "help"]
                     .contains(&name.as_str())
                 {
                     return Err(Failure::Wrong(format!(
@@ -99,6 +111,11 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("hazards") if sheet && operation.is_some() => Err(Failure::Wrong(
+            "hazards: name a row or give --sheet, not both; see barewafer --help"
+                .to_owned(),
+        )),
+        Some("hazards") => Ok(Command::Hazards { id: operation, sheet, json }),
         Some("checks") => Ok(Command::Checks { bench, form }),
         Some("constants") => Ok(Command::Constants { bench, form }),
         Some("list") => Ok(Command::List { operation }),
@@ -144,6 +161,12 @@ mod tests {
         check(&["bench", "oxidation"], Command::Bench { operation, pretty: false });
         let all = Command::Checks { bench: None, form: ChecksForm::Table };
         check(&["checks"], all);
+        let id = Some("HF49".to_owned());
+        check(&["hazards", "HF49"], Command::Hazards { id, sheet: false, json: false });
+        check(
+            &["hazards", "--sheet", "--json"],
+            Command::Hazards { id: None, sheet: true, json: true },
+        );
         let bench = Some("furnace".to_owned());
         check(
             &["checks", "--bench", "furnace", "--csv"],
@@ -164,6 +187,9 @@ mod tests {
             &["checks", "--xml"],
             &["constants", "--rows"],
             &["list", "--json"],
+            &["bench", "--sheet"],
+            &["hazards", "HF49", "--sheet"],
+            &["hazards", "--csv"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
                 panic!("{words:?} should be refused")

@@ -11,7 +11,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use web_sys::HtmlCanvasElement;
 
 use crate::canvas::{Options, draw_on, refuse};
-use crate::hazard_rows;
+use crate::cautions;
 use crate::incoming::{handed_back, to_object};
 use crate::outgoing::{small_to_js, thrown, to_js};
 
@@ -125,24 +125,27 @@ pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
         .map_err(|error| thrown(&error))
 }
 
-/// Rows of the hazard table.
+/// The cautions of a request, worst first: also of one that would be refused.
 ///
 /// # Errors
-/// As [`bench()`], for ids that are no list of texts.
-#[wasm_bindgen(js_name = hazardRows)]
-pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
-    let ids: Vec<String> =
-        serde_wasm_bindgen::from_value(ids.clone()).map_err(|error| {
-            thrown(&RequestError::new(
-                "wrong_type",
-                "ids",
-                "",
-                "a list of texts",
-                &format!("ids: {error}"),
-                "give the ids of a report's hazards",
-            ))
-        })?;
-    small_to_js(&hazard_rows::rows(&ids))
+/// As [`bench()`], for what is no object.
+#[wasm_bindgen]
+pub fn cautions(request: &JsValue) -> Result<JsValue, JsValue> {
+    let request = to_object(request).map_err(|error| thrown(&error))?;
+    small_to_js(&cautions::of(&request))
+}
+
+/// The safety sheet of a flow, a list of steps or one request as JSON text:
+/// `{title, steps, hazards, findings}`.
+///
+/// One family is enough for it: the Safety place loads that one when a run sheet is opened.
+///
+/// # Errors
+/// As [`bench()`], for a text that is no run sheet.
+#[cfg(feature = "etching")]
+#[wasm_bindgen(js_name = safetySheet)]
+pub fn safety_sheet(text: &str) -> Result<JsValue, JsValue> {
+    give(cautions::sheet_of(text))
 }
 
 fn give<T: Serialize>(result: Result<T, RequestError>) -> Result<JsValue, JsValue> {

@@ -15,9 +15,9 @@
 
 mod answer;
 mod canvas;
+mod cautions;
 pub mod exercises;
 pub mod exports;
-mod hazard_rows;
 mod incoming;
 #[cfg(feature = "doping")]
 pub mod ions;

@@ -322,6 +322,11 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             }
             w.maybe_number("selectivity");
         }
+        "clean" => {
+            w.put_word("recipe");
+            w.maybe_number("time_min");
+            w.maybe_number("native_oxide_nm");
+        }
         "resist_strip" => {
             w.put_word("method");
             w.maybe_number("thickness_nm");

@@ -10,12 +10,12 @@ use crate::lithography;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
+#[cfg(feature = "etching")]
+use crate::{cleaning, etching, polishing};
 #[cfg(feature = "films")]
 use crate::{deposition, oxidation};
 #[cfg(feature = "doping")]
 use crate::{diffusion, electrical, implantation};
-#[cfg(feature = "etching")]
-use crate::{etching, polishing};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -50,6 +50,12 @@ compile_error!(
 /// Only this table, [`Results`] and what draws them know the families. A module of the page
 /// is built for one family, and the compiler leaves out what none of its operations reaches.
 const TABLE: &[Operation] = &[
+    #[cfg(feature = "etching")]
+    Operation {
+        name: "clean",
+        run: |request| Ok(cleaning::run(request)?.map(Results::Clean)),
+        schema: cleaning::schema,
+    },
     #[cfg(feature = "films")]
     Operation {
         name: "oxidation",

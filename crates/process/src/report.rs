@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+#[cfg(feature = "etching")]
+use crate::cleaning::CleanResults;
 #[cfg(feature = "films")]
 use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
@@ -63,6 +65,9 @@ impl<R> Report<R> {
 #[derive(Clone, Debug, Serialize)]
 #[serde(untagged)]
 pub enum Results {
+    /// Of `clean`.
+    #[cfg(feature = "etching")]
+    Clean(CleanResults),
     /// Of `oxidation`.
     #[cfg(feature = "films")]
     Oxidation(OxidationResults),

@@ -4,7 +4,7 @@ import type {
   Answer,
   Chart,
   Exercise,
-  HazardRow,
+  Callout,
   Json,
   OperationSchema,
   Scene,
@@ -35,7 +35,8 @@ export function drawChart(
 ): void;
 export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
 export function pictureSvg(request: Json, theme: Theme): string;
-export function hazardRows(ids: string[]): HazardRow[];
+export function cautions(request: Json): Callout[];
+export function safetySheet(text: string): import("../../js/safety/types.js").Sheet;
 export function exercise(id: string, code: string, student: string, set: number): Exercise;
 export function checkAnswer(
   id: string,

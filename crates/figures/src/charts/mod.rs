@@ -32,6 +32,9 @@ pub fn of(report: &Report) -> Vec<Chart> {
         // No charts yet.
         #[cfg(feature = "lithography")]
         Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => Vec::new(),
+        // A clean has no curve.
+        #[cfg(feature = "etching")]
+        Results::Clean(_) => Vec::new(),
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
         #[cfg(feature = "films")]

@@ -54,6 +54,8 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         #[cfg(feature = "lithography")]
         Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => None,
         #[cfg(feature = "etching")]
+        Results::Clean(_) => None,
+        #[cfg(feature = "etching")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::Deposition(results) => Some(deposition::picture(results, sketch)),
