@@ -1,5 +1,7 @@
 /** The form of the developer, with that of the exposure before it. */
 
+import { EXPOSURE_BEFORE, EXPOSURE_START } from "./exposure.js";
+
 /** @type {Readonly<Record<string, import("../types.js").Form>>} */
 export const DEVELOPMENT_FORMS = {
   development: {
@@ -7,19 +9,8 @@ export const DEVELOPMENT_FORMS = {
     label: "Development",
     groups: [
       { title: "Developer", items: ["developer", "time_s", "temperature_c"] },
-      {
-        title: "Exposure before",
-        folded: true,
-        items: ["exposure.dose_mj_cm2", "exposure.defocus_um", "exposure.thickness_nm"],
-      },
+      ...EXPOSURE_BEFORE,
     ],
-    start: {
-      developer: "tmah_2_38",
-      time_s: 60,
-      temperature_c: 21,
-      "exposure.dose_mj_cm2": 140,
-      "exposure.defocus_um": 0,
-      "exposure.thickness_nm": 1150,
-    },
+    start: { developer: "tmah_2_38", time_s: 60, temperature_c: 21, ...EXPOSURE_START },
   },
 };

@@ -190,7 +190,7 @@ impl Development {
             return None;
         }
         // In the middle is a line only if it is dark in positive resist, or clear in negative.
-        let wants_space = !self.exposure.mask.is_dark() == positive;
+        let wants_space = self.exposure.mask.is_dark() != positive;
         let (gone, width) = self.about_middle(field, depth_nm)?;
         if gone != wants_space {
             return None;

@@ -125,6 +125,8 @@ pub struct MaskShown {
     pub pattern: Pattern,
     /// Ends of the section in um; the mask of a repeating pattern goes on beyond.
     pub section_um: [f64; 2],
+    /// Whether the drawing repeats with the section.
+    pub repeats: bool,
     /// Clear intervals in um, where they lie on the wafer.
     pub clear_um: Vec<[f64; 2]>,
     /// Width that is measured, as drawn, in um; null for an edge.
@@ -205,6 +207,7 @@ impl Exposure {
             gap_um: (!has_lens).then_some(self.gap_um),
             mask: MaskShown {
                 pattern: self.mask.pattern,
+                repeats: latent.window.repeats,
                 section_um: [left + shift_um, right + shift_um],
                 clear_um: latent
                     .window

@@ -58,7 +58,7 @@ pub(super) fn judge(
         width_um.iter().map(|row| good_doses(doses, row, good_um)).collect();
     let middle = width_um.len() / 2;
     let sized = width_um.get(middle).and_then(|row| dose_for(doses, row, nominal_um));
-    let latitude = ranges.get(middle).copied().flatten().map(|range| percent(range));
+    let latitude = ranges.get(middle).copied().flatten().map(percent);
     let window = widest(plan, &ranges);
     let columns = (0..doses.len())
         .map(|dose| width_um.iter().map(|row| row.get(dose).copied().flatten()).collect())
@@ -92,7 +92,7 @@ fn percent([low, high]: [f64; 2]) -> f64 {
 fn dose_for(doses: &[f64], row: &[Option<f64>], wanted_um: f64) -> Option<f64> {
     doses.windows(2).zip(row.windows(2)).find_map(|(doses, widths)| {
         let (a, b) = (widths[0]? - wanted_um, widths[1]? - wanted_um);
-        let crosses = a * b <= 0.0 && a != b;
+        let crosses = a * b <= 0.0 && 0.0 < (a - b).abs();
         crosses.then(|| doses[0] + (doses[1] - doses[0]) * a / (a - b))
     })
 }
@@ -140,7 +140,7 @@ fn good_doses(
 
 /// The part of the way from `a` to `b` that lies between two values.
 fn share_between([a, b]: [f64; 2], [low, high]: [f64; 2]) -> Option<[f64; 2]> {
-    if a == b {
+    if (b - a).abs() <= 0.0 {
         return (low <= a && a <= high).then_some([0.0, 1.0]);
     }
     let [p, q] = [(low - a) / (b - a), (high - a) / (b - a)];
@@ -154,8 +154,8 @@ fn widest(plan: &Plan, ranges: &[Option<[f64; 2]>]) -> Option<([f64; 2], [f64; 2
     let mut best: Option<([f64; 2], [f64; 2])> = None;
     for first in 0..ranges.len() {
         let mut common = [0.0, f64::INFINITY];
-        for last in first..ranges.len() {
-            let Some([low, high]) = ranges[last] else { break };
+        for (last, range) in ranges.iter().enumerate().skip(first) {
+            let Some([low, high]) = *range else { break };
             common = [low.max(common[0]), high.min(common[1])];
             if common[1] <= common[0] || percent(common) < plan.latitude_percent {
                 break;
