@@ -134,24 +134,26 @@ fn edges(results: &ExposureResults, scale: &Scale, copies: &[f64]) -> Vec<f64> {
 fn mask(sketch: &mut Sketch, results: &ExposureResults, scale: &Scale, copies: &[f64]) {
     sketch.block([scale.left, scale.right], GLASS, "glass");
     let [first, last] = results.mask.section_um;
+    let clear: Vec<[f64; 2]> = copies
+        .iter()
+        .flat_map(|shift| results.mask.clear_um.iter().map(move |ends| (shift, ends)))
+        .map(|(shift, [a, b])| [scale.inside(a + shift), scale.inside(b + shift)])
+        .filter(|[a, b]| a < b)
+        .collect();
+    let outer = copies.first().zip(copies.last());
+    let Some((left, right)) = outer.map(|(a, b)| (first + a, last + b)) else { return };
+    let (mut from, right) = (scale.inside(left), scale.inside(right));
     let mut rays = Vec::new();
-    for shift in copies {
-        let mut from = first;
-        let ends = results.mask.clear_um.iter().copied().chain([[last, last]]);
-        for [a, b] in ends {
-            let chrome = [scale.inside(from + shift), scale.inside(a + shift)];
-            sketch.block(chrome, [GLASS[1], CHROME], "metal");
-            let [x0, x1] = [scale.inside(a + shift), scale.inside(b + shift)];
-            let count = ((x1 - x0) / 22.0).floor().clamp(0.0, 30.0);
-            if 8.0 < x1 - x0 {
-                let count = count.max(1.0);
-                let mut k = 0.5;
-                while k < count {
-                    rays.push(x0 + (x1 - x0) * k / count);
-                    k += 1.0;
-                }
+    for [a, b] in clear.iter().copied().chain([[right, right]]) {
+        sketch.block([from, a], [GLASS[1], CHROME], "metal");
+        from = b;
+        if 8.0 < b - a {
+            let count = ((b - a) / 22.0).floor().clamp(1.0, 30.0);
+            let mut k = 0.5;
+            while k < count {
+                rays.push(a + (b - a) * k / count);
+                k += 1.0;
             }
-            from = b;
         }
     }
     for x in rays {
