@@ -56,7 +56,9 @@ export function exposure(r) {
       dose === null ? "" : `this dose is ${significant(dose / v, 3)} times as much`,
     ),
     big(r, "Width by the threshold", "threshold_width_um", "µm", () =>
-      drawn === null ? "" : `drawn ${quantity(drawn, "µm")}`,
+      drawn === null
+        ? ""
+        : `drawn ${quantity(drawn, "µm")}; the developer goes on from here sideways`,
     ),
     big(r, "Finest lines, computed", "finest_um", "µm", () =>
       rule === null ? "" : `rule: ${quantity(rule, "µm")}`,
