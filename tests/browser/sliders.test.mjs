@@ -13,7 +13,7 @@ const SLIDERS = [
   { name: "time", bench: "furnace", path: "time_min" },
   { name: "spin speed", bench: "spinner", path: "speed_rpm" },
   { name: "exposure dose", bench: "aligner", path: "dose_mj_cm2" },
-  { name: "numerical aperture", bench: "aligner", path: "numerical_aperture" },
+  { name: "thickness under light", bench: "aligner", path: "thickness_nm" },
   { name: "implant energy", bench: "implanter", path: "energy_kev" },
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "deposition time", bench: "deposition", path: "time_min" },

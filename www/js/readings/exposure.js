@@ -48,7 +48,7 @@ export function exposure(r) {
     ),
     big(r, "Log slope at the edge (NILS)", "nils", "", () => {
       const latitude = number(r, "image_latitude_percent");
-      return latitude === null
+      return latitude === null || drawn === null
         ? ""
         : `about ${quantity(latitude, "%", 2)} of dose keeps the width within 10\u202f%`;
     }),
@@ -65,6 +65,7 @@ export function exposure(r) {
     ),
   ];
   if (finest === null) list.pop();
+  if (drawn === null) list.splice(3, 1);
   if (number(r, "depth_of_focus_um") !== null) {
     list.push(
       big(r, "Depth of focus by the rule, ±", "depth_of_focus_um", "µm", () =>
