@@ -190,7 +190,15 @@ fn swing(results: &ExposureResults, curve: &SwingCurve, id: &str, film: &str) ->
     Chart {
         id: id.to_owned(),
         title: format!("{film}: swing of the dose to clear"),
-        x: linear(&format!("{film} thickness"), "nm", curve.thickness_nm.iter().copied()),
+        x: Axis {
+            min: curve.thickness_nm.first().copied().unwrap_or(0.0),
+            max: curve.thickness_nm.last().copied().unwrap_or(1.0),
+            ..linear(
+                &format!("{film} thickness"),
+                "nm",
+                curve.thickness_nm.iter().copied(),
+            )
+        },
         y: linear("Dose to clear", "mJ/cm²", dose.iter().copied()),
         series: vec![series("dose to clear", Role::Main, &nm, &dose)],
         markers,

@@ -3,7 +3,7 @@
 use barewafer_process::lithography::ProcessWindowResults;
 
 use super::{marker, series};
-use crate::axis::linear;
+use crate::axis::{extent, linear};
 use crate::chart::{Axis, Band, Chart, MarkerKind, Role, Series};
 use crate::numbers::{short, three};
 
@@ -43,7 +43,7 @@ fn over_focus(results: &ProcessWindowResults) -> Chart {
     Chart {
         id: "focus_curves".to_owned(),
         title: format!("Width over {}, one curve a dose", name.to_lowercase()),
-        x: linear(name, "µm", results.focus_um.iter().copied()),
+        x: between(name, "µm", &results.focus_um),
         y: width_axis(results),
         series: main_first(lines),
         markers,
@@ -79,7 +79,7 @@ fn over_dose(results: &ProcessWindowResults) -> Chart {
             "Width over dose, one curve a {}",
             focus_name(results).to_lowercase()
         ),
-        x: linear("Dose", "mJ/cm²", results.dose_mj_cm2.iter().copied()),
+        x: between("Dose", "mJ/cm²", &results.dose_mj_cm2),
         y: width_axis(results),
         series: main_first(lines),
         markers,
@@ -140,6 +140,12 @@ fn runs(x: &[f64], widths: &[Option<f64>], role: Role, label: &str) -> Vec<Serie
         .collect()
 }
 
+/// An axis that ends where the values do.
+fn between(label: &str, unit: &str, values: &[f64]) -> Axis {
+    let (min, max) = extent(values.iter().copied());
+    Axis { min, max, ..linear(label, unit, values.iter().copied()) }
+}
+
 fn width_axis(results: &ProcessWindowResults) -> Axis {
     let [low, high] = results.good_um;
     let beyond = 0.5 * (high - low);
@@ -150,8 +156,10 @@ fn width_axis(results: &ProcessWindowResults) -> Axis {
         .iter()
         .flatten()
         .flatten()
-        .map(|width| width.clamp(limits[0], limits[1]));
-    linear("Width at half height", "µm", shown.chain([low - beyond, high + beyond]))
+        .map(|width| width.clamp(limits[0], limits[1]))
+        .chain([low - beyond, high + beyond]);
+    let (lowest, highest) = extent(shown.clone());
+    Axis { min: lowest, max: highest, ..linear("Width at half height", "µm", shown) }
 }
 
 fn good(results: &ProcessWindowResults, along: &[f64]) -> Band {
