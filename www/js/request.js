@@ -68,7 +68,7 @@ export function buildRequest(operation, settings, known) {
  * Puts a value at a path such as `through[0].material`.
  * @param {Json} target
  * @param {string} path
- * @param {import("./types.js").Value | boolean} value
+ * @param {import("./types.js").Value | boolean | null} value
  */
 function put(target, path, value) {
   const keys = path.replace(/\[(\d+)\]/g, ".$1").split(".");

@@ -17,7 +17,9 @@ use crate::implantation::ImplantationResults;
 #[cfg(feature = "films")]
 use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "lithography")]
-use crate::lithography::{BakeResults, DevelopmentResults, ExposureResults};
+use crate::lithography::{
+    BakeResults, DevelopmentResults, ExposureResults, ProcessWindowResults,
+};
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 #[cfg(feature = "etching")]
@@ -83,6 +85,9 @@ pub enum Results {
     /// Of `development`.
     #[cfg(feature = "lithography")]
     Development(Box<DevelopmentResults>),
+    /// Of `process_window`.
+    #[cfg(feature = "lithography")]
+    ProcessWindow(Box<ProcessWindowResults>),
     /// Of `wet_etch`.
     #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),

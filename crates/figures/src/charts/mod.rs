@@ -4,9 +4,11 @@ mod deposition;
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
+mod exposure;
 pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
+pub(crate) mod process_window;
 mod resist_strip;
 mod sheet;
 mod spectrum;
@@ -29,9 +31,13 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Oxidation(results) => oxidation::charts(report, results),
         #[cfg(feature = "films")]
         Results::SpinCoating(results) => spin_coating::charts(report, results),
+        #[cfg(feature = "lithography")]
+        Results::Exposure(results) => exposure::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => process_window::charts(results),
         // No charts yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => Vec::new(),
+        Results::Bake(_) | Results::Development(_) => Vec::new(),
         // A clean has no curve.
         #[cfg(feature = "etching")]
         Results::Clean(_) => Vec::new(),

@@ -1,5 +1,6 @@
 //! The thing itself, to scale: one picture a bench.
 
+mod aligner;
 mod deposition;
 mod diffusion;
 mod doped;
@@ -7,7 +8,9 @@ mod dry_etcher;
 mod four_point;
 mod furnace;
 mod implanter;
+mod latent;
 mod polisher;
+mod process_window;
 mod sketch;
 mod spinner;
 pub(crate) mod tracks;
@@ -50,9 +53,13 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
         #[cfg(feature = "films")]
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::Exposure(results) => Some(aligner::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => Some(process_window::picture(results, sketch)),
         // No pictures yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => None,
+        Results::Bake(_) | Results::Development(_) => None,
         #[cfg(feature = "etching")]
         Results::Clean(_) => None,
         #[cfg(feature = "etching")]

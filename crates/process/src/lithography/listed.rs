@@ -64,4 +64,5 @@ pub(crate) fn list(list: &mut List) {
         TURBULENT_REYNOLDS,
         "",
     );
+    super::exposure::list(list);
 }

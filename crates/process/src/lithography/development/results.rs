@@ -34,7 +34,7 @@ pub struct DevelopmentResults {
     pub cd_bottom_um: Option<f64>,
     /// What the drawing asks for in um; null for an edge.
     pub nominal_um: Option<f64>,
-    /// How far the wall of an edge stands right of the drawn edge at the bottom, in um; null for
+    /// How far the wall of an edge stands right of where it should at the bottom, in um; null for
     /// other patterns.
     pub edge_shift_um: Option<f64>,
     /// Angle of the wall, from 10 to 90 % of the height that is left, in degrees; above 90 it
@@ -84,34 +84,11 @@ impl Development {
     pub(super) fn results(&self) -> Result<DevelopmentResults, RequestError> {
         let latent = self.exposure.latent()?;
         let law = self.rate_law();
-        let rates = match self.exposure.tone() {
-            Tone::Positive => law.all_nm_s(&latent.pac),
-            Tone::Negative => {
-                let linked: Vec<f64> = latent.pac.iter().map(|pac| 1.0 - pac).collect();
-                law.all_nm_s(&linked)
-            }
-        };
-        let rows = latent.section.rows;
-        let fastest = self.fastest_column(&latent);
-        let foot = fastest * rows + rows - 1;
-        let mut foot_reached = false;
-        let end_s = 1.02 * self.time_s;
-        let time_s = latent.section.arrival_s(&rates, |time, cell| {
-            foot_reached |= cell == foot;
-            end_s < time && (foot_reached || PATIENCE * self.time_s < time)
-        });
-        let clear_s = time_s[foot] + 0.5 * latent.section.dz_nm / rates[foot];
-        let field = Field::new(
-            &latent.section,
-            &latent.x_um,
-            &time_s,
-            &rates,
-            latent.window.symmetric,
-        );
+        let (field, clear_s) = self.front(&latent, PATIENCE);
         let contours = (1..=FRONTS)
             .map(|i| {
                 let time_s = self.time_s * f64::from(i) / f64::from(FRONTS + 1);
-                let Outline { x_um, z_nm } = field.outline(time_s);
+                let Outline { x_um, z_nm } = self.on_wafer(field.outline(time_s));
                 Contour { time_s, x_um, z_nm }
             })
             .collect();
@@ -121,25 +98,68 @@ impl Development {
         let width = |share: f64| self.width_um(&field, depth_nm(share));
         let is_edge = self.exposure.mask.pattern == Pattern::Edge;
         Ok(DevelopmentResults {
-            wall: field.outline(self.time_s).into(),
+            wall: self.on_wafer(field.outline(self.time_s)).into(),
             contours,
             cd_top_um: width(WALL_SHARES[0]),
             cd_middle_um: width(0.5),
             cd_bottom_um: width(1.0),
             nominal_um: (!is_edge).then(|| self.exposure.mask.nominal_um()),
             edge_shift_um: if is_edge {
-                self.edge_um(&field, thickness_nm)
+                let shift_um = self.exposure.alignment.overlay().x_um;
+                self.edge_um(&field, thickness_nm).map(|edge| edge + shift_um)
             } else {
                 None
             },
             sidewall_deg: self.sidewall_deg(&field, WALL_SHARES.map(depth_nm)),
-            cleared: clear_s <= self.time_s,
-            time_to_clear_s: (foot_reached && clear_s.is_finite()).then_some(clear_s),
+            cleared: clear_s.is_some_and(|clear_s| clear_s <= self.time_s),
+            time_to_clear_s: clear_s,
             loss_nm,
             remaining_nm: thickness_nm - loss_nm,
             fastest_nm_s: law.fastest_nm_s,
             cell_nm: [latent.section.dx_nm, latent.section.dz_nm],
         })
+    }
+
+    /// Width at half the height that is left in um; none unless the opening is clear.
+    pub(in crate::lithography) fn clear_middle_um(&self, latent: &Latent) -> Option<f64> {
+        let (field, clear_s) = self.front(latent, 1.0);
+        if self.time_s < clear_s? {
+            return None;
+        }
+        let loss_nm = field.least_depth_nm(self.time_s);
+        let depth_nm = loss_nm + 0.5 * (self.exposure.thickness_nm - loss_nm);
+        self.width_um(&field, depth_nm)
+    }
+
+    /// When the developer is where, and the time in s until the opening is clear, if that is seen
+    /// within so many developments.
+    fn front(&self, latent: &Latent, patience: f64) -> (Field, Option<f64>) {
+        let law = self.rate_law();
+        let rates = match self.exposure.tone() {
+            Tone::Positive => law.all_nm_s(&latent.pac),
+            Tone::Negative => {
+                let linked: Vec<f64> = latent.pac.iter().map(|pac| 1.0 - pac).collect();
+                law.all_nm_s(&linked)
+            }
+        };
+        let rows = latent.section.rows;
+        let fastest = self.fastest_column(latent);
+        let foot = fastest * rows + rows - 1;
+        let mut foot_reached = false;
+        let end_s = 1.02 * self.time_s;
+        let time_s = latent.section.arrival_s(&rates, |time, cell| {
+            foot_reached |= cell == foot;
+            end_s < time && (foot_reached || patience * self.time_s < time)
+        });
+        let clear_s = time_s[foot] + 0.5 * latent.section.dz_nm / rates[foot];
+        let field = Field::new(
+            &latent.section,
+            &latent.x_um,
+            &time_s,
+            &rates,
+            latent.window.symmetric,
+        );
+        (field, (foot_reached && clear_s.is_finite()).then_some(clear_s))
     }
 
     /// The column where the developer should get through first.
@@ -153,20 +173,10 @@ impl Development {
         found.map_or(0, |(i, _)| i)
     }
 
-    /// Middle of the feature that is measured in um.
-    fn place_um(&self) -> f64 {
-        match self.exposure.mask.pattern {
-            Pattern::Openings => {
-                self.exposure.mask.openings_um.first().map_or(0.0, |[a, b]| 0.5 * (a + b))
-            }
-            _ => 0.0,
-        }
-    }
-
     /// Width of the space or line about the middle of the feature, and whether it is a space.
     fn about_middle(&self, field: &Field, depth_nm: f64) -> Option<(bool, f64)> {
         let level = field.level(depth_nm);
-        let (gone, walls) = field.walls(&level, self.place_um(), self.time_s);
+        let (gone, walls) = field.walls(&level, self.exposure.place_um(), self.time_s);
         let [Some(left), Some(right)] = walls else { return None };
         Some((gone, right - left))
     }
@@ -180,13 +190,20 @@ impl Development {
             return None;
         }
         // In the middle is a line only if it is dark in positive resist, or clear in negative.
-        let wants_space = (pattern != Pattern::IsolatedLine) == positive;
+        let wants_space = self.exposure.mask.is_dark() != positive;
         let (gone, width) = self.about_middle(field, depth_nm)?;
         if gone != wants_space {
             return None;
         }
         let is_pitch = pattern == Pattern::LineSpace && gone;
         Some(if is_pitch { self.exposure.mask.pitch_um - width } else { width })
+    }
+
+    /// An outline where it lies on the wafer.
+    fn on_wafer(&self, mut outline: Outline) -> Outline {
+        let shift_um = self.exposure.alignment.overlay().x_um;
+        outline.x_um.iter_mut().for_each(|x| *x += shift_um);
+        outline
     }
 
     fn edge_um(&self, field: &Field, depth_nm: f64) -> Option<f64> {

@@ -60,13 +60,15 @@ impl Kernel {
             let folded = (place + 2 * n * (1 + reach / (2 * n)) - reach) % (2 * n);
             line[if folded < n { folded } else { 2 * n - 1 - folded }]
         }));
-        for (i, value) in line.iter_mut().enumerate() {
-            let here = i + reach;
-            let mut sum = self.0[0] * scratch[here];
-            for (k, weight) in self.0.iter().enumerate().skip(1) {
-                sum += weight * (scratch[here - k] + scratch[here + k]);
+        // Weight by weight over the whole line: no sum waits for the one before.
+        for (value, here) in line.iter_mut().zip(&scratch[reach..]) {
+            *value = self.0[0] * here;
+        }
+        for (k, weight) in self.0.iter().enumerate().skip(1) {
+            let sides = scratch[reach - k..].iter().zip(&scratch[reach + k..]);
+            for (value, (left, right)) in line.iter_mut().zip(sides) {
+                *value += weight * (left + right);
             }
-            *value = sum;
         }
     }
 }
