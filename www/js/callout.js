@@ -5,9 +5,17 @@ import { signsOf } from "./pictograms.js";
 
 /** @typedef {import("./types.js").Callout} Callout */
 
+/**
+ * How loud a caution is: the class of its card and word. Dangers without label are plain.
+ * @param {Callout} row
+ */
+function loudness({ signal_word: word }) {
+  return word === "Caution" ? "plain" : word.toLowerCase();
+}
+
 /** @param {Callout} row */
-export function signal({ signal_word: word }) {
-  return h("strong", { class: `signal ${word.toLowerCase()}` }, word);
+export function signal(row) {
+  return h("strong", { class: `signal ${loudness(row)}` }, row.signal_word);
 }
 
 /** @param {string} rule */
@@ -32,7 +40,7 @@ export function callout(row, above = [], level = "h4") {
   ];
   return h(
     "section",
-    { class: `caution ${row.signal_word.toLowerCase()}`, "data-hazard": row.id },
+    { class: `caution ${loudness(row)}`, "data-hazard": row.id },
     h(level, {}, signal(row), h("span", {}, row.name)),
     signsOf(row),
     h("p", { class: "first-aid" }, h("strong", {}, "First aid: "), row.first_aid),
