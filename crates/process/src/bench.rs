@@ -88,7 +88,7 @@ const TABLE: &[Operation] = &[
         },
         schema: lithography::spin_coating_schema,
     },
-    #[cfg(feature = "lithography")]
+    #[cfg(feature = "films")]
     Operation {
         name: "bake",
         run: |request| Ok(lithography::run_bake(request)?.map(Results::Bake)),

@@ -13,9 +13,9 @@ use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
 #[cfg(feature = "films")]
-use crate::lithography::SpinCoatingResults;
+use crate::lithography::{BakeResults, SpinCoatingResults};
 #[cfg(feature = "lithography")]
-use crate::lithography::{BakeResults, DevelopmentResults, ExposureResults};
+use crate::lithography::{DevelopmentResults, ExposureResults};
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 #[cfg(feature = "etching")]
@@ -70,7 +70,7 @@ pub enum Results {
     #[cfg(feature = "films")]
     SpinCoating(SpinCoatingResults),
     /// Of `bake`.
-    #[cfg(feature = "lithography")]
+    #[cfg(feature = "films")]
     Bake(BakeResults),
     /// Of `exposure`.
     #[cfg(feature = "lithography")]

@@ -104,6 +104,11 @@ impl Field {
             .fold(f64::INFINITY, f64::min)
     }
 
+    /// Depth in nm that is gone where the resist lost most.
+    pub(super) fn most_depth_nm(&self, time_s: f64) -> f64 {
+        (0..self.x_um.len()).map(|i| self.depth_nm(i, time_s)).fold(0.0, f64::max)
+    }
+
     /// Times along a depth.
     pub(super) fn level(&self, depth_nm: f64) -> Vec<f64> {
         let rows = self.z_nm.len();
@@ -160,7 +165,8 @@ impl Field {
     /// Marching squares; pockets without a way out are left away.
     pub(super) fn outline(&self, time_s: f64) -> Outline {
         let (columns, rows) = (self.x_um.len(), self.z_nm.len());
-        let gone = |node: usize| self.time_s[node] <= time_s;
+        let is_gone: Vec<bool> = self.time_s.iter().map(|&time| time <= time_s).collect();
+        let gone = |node: usize| is_gone[node];
         // A side of a cell by its two nodes, the smaller first.
         let mut ends: Vec<([usize; 2], usize)> = Vec::new();
         let mut count = 0;
@@ -168,6 +174,9 @@ impl Field {
             for j in 0..rows - 1 {
                 let a = i * rows + j;
                 let (b, c, d) = (a + rows, a + rows + 1, a + 1);
+                if [b, c, d].iter().all(|&node| gone(node) == gone(a)) {
+                    continue;
+                }
                 let sides = [[a, b], [b, c], [d, c], [a, d]];
                 let crossed = sides.map(|[p, q]| gone(p) != gone(q));
                 let links: &[[usize; 2]] = match crossed {

@@ -1,14 +1,18 @@
 //! What a development answers.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
+use super::open_frame::{Descent, times};
 use super::outline::{Field, Outline};
-use super::request::Development;
+use super::request::{Development, Stop};
 use crate::error::RequestError;
 use crate::lithography::Tone;
-use crate::lithography::exposure::Latent;
+use crate::lithography::exposure::{Latent, float};
 use crate::lithography::imaging::Pattern;
-use crate::num;
+use crate::num::{self, linspace, show};
+use crate::vocabulary::Material;
 
 /// Fronts on the way, besides the last one.
 const FRONTS: u32 = 5;
@@ -16,12 +20,31 @@ const FRONTS: u32 = 5;
 /// Longest time that is waited for the bottom, in developments.
 const PATIENCE: f64 = 20.0;
 
+/// The same in s where the time itself follows from clearing.
+const PATIENCE_S: f64 = 1200.0;
+
+/// How far beyond the time of the development the curves go.
+const BEYOND: f64 = 1.5;
+
+/// Points of the curves against time, and of the rate.
+const POINTS: [usize; 2] = [81, 61];
+
 /// Depths at which the sidewall is measured, as shares of the resist that is left.
 const WALL_SHARES: [f64; 2] = [0.1, 0.9];
 
 /// Results of a development.
 #[derive(Clone, Debug, Serialize)]
 pub struct DevelopmentResults {
+    /// Time in the developer in s, given or needed.
+    pub time_s: f64,
+    /// Whether exposed resist goes (positive) or stays.
+    pub tone: Tone,
+    /// What is drawn on the mask.
+    pub pattern: Pattern,
+    /// Thickness of the resist before, in nm.
+    pub thickness_nm: f64,
+    /// Films below the resist on the silicon, the uppermost first.
+    pub stack: Vec<LayerBelow>,
     /// Outline of the resist that is left, from left to right, in depth from the old top.
     pub wall: Wall,
     /// The front on its way, the earliest first.
@@ -44,6 +67,13 @@ pub struct DevelopmentResults {
     pub cleared: bool,
     /// Time until it is in s; null if that takes more than 20 times as long.
     pub time_to_clear_s: Option<f64>,
+    /// How much longer than that the wafer is developed, in percent; null if it is not clear.
+    pub over_develop_percent: Option<f64>,
+    /// Resist left in the opening where least of it is left, in nm; 0 if it is clear there.
+    pub residue_nm: f64,
+    /// Time until a wide exposed field (of positive resist; an unexposed one of negative) is
+    /// clear, in s.
+    pub open_clear_s: f64,
     /// Resist lost where it should stay, in nm.
     pub loss_nm: f64,
     /// Resist left there in nm.
@@ -52,6 +82,43 @@ pub struct DevelopmentResults {
     pub fastest_nm_s: f64,
     /// Cells of the section: their width and height in nm.
     pub cell_nm: [f64; 2],
+    /// Widths and thicknesses against time.
+    pub curve: DevelopmentCurve,
+    /// How fast resist dissolves, by the photoactive compound left in it.
+    pub rate_curve: RateCurve,
+}
+
+/// A film below the resist.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct LayerBelow {
+    /// Its material.
+    pub material: Material,
+    /// Its thickness in nm.
+    pub thickness_nm: f64,
+}
+
+/// A development against time; all lists have the same length.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct DevelopmentCurve {
+    /// Times in s.
+    pub time_s: Vec<f64>,
+    /// Width at the bottom in um, as `cd_bottom_um`; null before there is one.
+    pub bottom_um: Vec<Option<f64>>,
+    /// Width at half the old thickness in um.
+    pub middle_um: Vec<Option<f64>>,
+    /// Resist left in a wide exposed field in nm.
+    pub exposed_nm: Vec<f64>,
+    /// Resist left in a wide dark field in nm.
+    pub dark_nm: Vec<f64>,
+}
+
+/// Rate of dissolution below the top; both lists have the same length.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct RateCurve {
+    /// Share of photoactive compound left.
+    pub pac: Vec<f64>,
+    /// Rate in nm/s.
+    pub rate_nm_s: Vec<f64>,
 }
 
 /// A line in section; both lists have the same length.
@@ -82,64 +149,149 @@ impl From<Outline> for Wall {
 
 impl Development {
     pub(super) fn results(&self) -> Result<DevelopmentResults, RequestError> {
-        let latent = self.exposure.latent()?;
+        let mut latent = self.exposure.latent()?;
         let law = self.rate_law();
-        let rates = match self.exposure.tone() {
-            Tone::Positive => law.all_nm_s(&latent.pac),
-            Tone::Negative => {
-                let linked: Vec<f64> = latent.pac.iter().map(|pac| 1.0 - pac).collect();
-                law.all_nm_s(&linked)
+        let (rows, dz_nm) = (latent.section.rows, latent.section.dz_nm);
+        let slowed: Vec<f64> = (0..rows)
+            .map(|row| self.inhibition.factor(dz_nm * (float(row) + 0.5)))
+            .collect();
+        let mut rates = law.all_nm_s(&self.soluble(&latent.pac));
+        for column in rates.chunks_exact_mut(rows) {
+            for (rate, slowed) in column.iter_mut().zip(&slowed) {
+                *rate *= slowed;
             }
+        }
+        let descent = |pac: &[f64]| {
+            let rates = law.all_nm_s(&self.soluble(pac));
+            let rates = rates.into_iter().zip(&slowed).map(|(rate, slow)| rate * slow);
+            Descent::new(rates, dz_nm)
         };
-        let rows = latent.section.rows;
+        let dark = descent(&vec![1.0; rows]);
+        let open = self.exposure.open_frame(&mut latent);
+        let exposed = descent(&open);
         let fastest = self.fastest_column(&latent);
         let foot = fastest * rows + rows - 1;
+        let last_half_s = 0.5 * dz_nm / rates[foot];
         let mut foot_reached = false;
-        let end_s = 1.02 * self.time_s;
-        let time_s = latent.section.arrival_s(&rates, |time, cell| {
-            foot_reached |= cell == foot;
-            end_s < time && (foot_reached || PATIENCE * self.time_s < time)
+        let (mut end_s, patience_s) = match self.stop {
+            Stop::At(time_s) => (BEYOND * time_s, PATIENCE * time_s),
+            Stop::Past(_) => (f64::INFINITY, PATIENCE_S),
+        };
+        let arrival_s = latent.section.arrival_s(&rates, |time, cell| {
+            if cell == foot {
+                foot_reached = true;
+                if let Stop::Past(percent) = self.stop {
+                    let clear_s = time + last_half_s;
+                    end_s = BEYOND * clear_s * (1.0 + 0.01 * percent);
+                }
+            }
+            (if foot_reached { end_s } else { patience_s }) < time
         });
-        let clear_s = time_s[foot] + 0.5 * latent.section.dz_nm / rates[foot];
+        let clear_s = arrival_s[foot] + last_half_s;
+        let time_s = match self.stop {
+            Stop::At(time_s) => time_s,
+            Stop::Past(percent) if foot_reached => clear_s * (1.0 + 0.01 * percent),
+            Stop::Past(percent) => return Err(never_clear(percent)),
+        };
         let field = Field::new(
             &latent.section,
             &latent.x_um,
-            &time_s,
+            &arrival_s,
             &rates,
             latent.window.symmetric,
         );
         let contours = (1..=FRONTS)
             .map(|i| {
-                let time_s = self.time_s * f64::from(i) / f64::from(FRONTS + 1);
+                let time_s = time_s * f64::from(i) / f64::from(FRONTS + 1);
                 let Outline { x_um, z_nm } = field.outline(time_s);
                 Contour { time_s, x_um, z_nm }
             })
             .collect();
         let thickness_nm = self.exposure.thickness_nm;
-        let loss_nm = field.least_depth_nm(self.time_s);
+        let loss_nm = field.least_depth_nm(time_s);
         let depth_nm = |share: f64| loss_nm + share * (thickness_nm - loss_nm);
-        let width = |share: f64| self.width_um(&field, depth_nm(share));
+        let width =
+            |share: f64| self.width_um(&field, &field.level(depth_nm(share)), time_s);
         let is_edge = self.exposure.mask.pattern == Pattern::Edge;
+        let cleared = clear_s <= time_s;
+        let below = &self.exposure.stack;
         Ok(DevelopmentResults {
-            wall: field.outline(self.time_s).into(),
+            time_s,
+            tone: self.exposure.tone(),
+            pattern: self.exposure.mask.pattern,
+            thickness_nm,
+            stack: below
+                .iter()
+                .map(|&(material, thickness_nm)| LayerBelow { material, thickness_nm })
+                .collect(),
+            wall: field.outline(time_s).into(),
             contours,
             cd_top_um: width(WALL_SHARES[0]),
             cd_middle_um: width(0.5),
             cd_bottom_um: width(1.0),
             nominal_um: (!is_edge).then(|| self.exposure.mask.nominal_um()),
             edge_shift_um: if is_edge {
-                self.edge_um(&field, thickness_nm)
+                field.wall_near(&field.level(thickness_nm), 0.0, time_s)
             } else {
                 None
             },
-            sidewall_deg: self.sidewall_deg(&field, WALL_SHARES.map(depth_nm)),
-            cleared: clear_s <= self.time_s,
+            sidewall_deg: self.sidewall_deg(&field, WALL_SHARES.map(depth_nm), time_s),
+            cleared,
             time_to_clear_s: (foot_reached && clear_s.is_finite()).then_some(clear_s),
+            over_develop_percent: cleared.then(|| 100.0 * (time_s / clear_s - 1.0)),
+            residue_nm: if cleared {
+                0.0
+            } else {
+                thickness_nm - field.most_depth_nm(time_s)
+            },
+            open_clear_s: match self.exposure.tone() {
+                Tone::Positive => exposed.clear_s(),
+                Tone::Negative => dark.clear_s(),
+            },
             loss_nm,
             remaining_nm: thickness_nm - loss_nm,
             fastest_nm_s: law.fastest_nm_s,
-            cell_nm: [latent.section.dx_nm, latent.section.dz_nm],
+            cell_nm: [latent.section.dx_nm, dz_nm],
+            curve: self.curve(&field, [&exposed, &dark], time_s),
+            rate_curve: self.rate_curve(),
         })
+    }
+
+    /// The compound left, seen by the rate law: of a negative resist what is exposed stays.
+    fn soluble<'a>(&self, pac: &'a [f64]) -> Cow<'a, [f64]> {
+        match self.exposure.tone() {
+            Tone::Positive => Cow::Borrowed(pac),
+            Tone::Negative => Cow::Owned(pac.iter().map(|pac| 1.0 - pac).collect()),
+        }
+    }
+
+    fn curve(
+        &self,
+        field: &Field,
+        [exposed, dark]: [&Descent; 2],
+        time_s: f64,
+    ) -> DevelopmentCurve {
+        let thickness_nm = self.exposure.thickness_nm;
+        let bottom = field.level(thickness_nm);
+        let middle = field.level(0.5 * thickness_nm);
+        let times = times(BEYOND * time_s, POINTS[0]);
+        let widths = |level: &[f64]| {
+            times.iter().map(|&time| self.width_um(field, level, time)).collect()
+        };
+        let left =
+            |field: &Descent| times.iter().map(|&time| field.left_nm(time)).collect();
+        DevelopmentCurve {
+            bottom_um: widths(&bottom),
+            middle_um: widths(&middle),
+            exposed_nm: left(exposed),
+            dark_nm: left(dark),
+            time_s: times,
+        }
+    }
+
+    fn rate_curve(&self) -> RateCurve {
+        let pac = linspace(0.0, 1.0, POINTS[1]);
+        RateCurve { rate_nm_s: self.rate_law().all_nm_s(&self.soluble(&pac)), pac }
     }
 
     /// The column where the developer should get through first.
@@ -163,17 +315,22 @@ impl Development {
         }
     }
 
-    /// Width of the space or line about the middle of the feature, and whether it is a space.
-    fn about_middle(&self, field: &Field, depth_nm: f64) -> Option<(bool, f64)> {
-        let level = field.level(depth_nm);
-        let (gone, walls) = field.walls(&level, self.place_um(), self.time_s);
+    /// Width of the space or line about the middle of the feature, and whether it is a space, by
+    /// the times along a depth.
+    fn about_middle(
+        &self,
+        field: &Field,
+        level: &[f64],
+        time_s: f64,
+    ) -> Option<(bool, f64)> {
+        let (gone, walls) = field.walls(level, self.place_um(), time_s);
         let [Some(left), Some(right)] = walls else { return None };
         Some((gone, right - left))
     }
 
-    /// The measured width at a depth: of the line of lines, of what is drawn else. None without a
+    /// The measured width at the depth of a level: of the line of lines, of what is drawn else. None without a
     /// wall, or if the resist there is of the wrong kind.
-    fn width_um(&self, field: &Field, depth_nm: f64) -> Option<f64> {
+    fn width_um(&self, field: &Field, level: &[f64], time_s: f64) -> Option<f64> {
         let positive = self.exposure.tone() == Tone::Positive;
         let pattern = self.exposure.mask.pattern;
         if pattern == Pattern::Edge {
@@ -181,7 +338,7 @@ impl Development {
         }
         // In the middle is a line only if it is dark in positive resist, or clear in negative.
         let wants_space = (pattern != Pattern::IsolatedLine) == positive;
-        let (gone, width) = self.about_middle(field, depth_nm)?;
+        let (gone, width) = self.about_middle(field, level, time_s)?;
         if gone != wants_space {
             return None;
         }
@@ -189,18 +346,15 @@ impl Development {
         Some(if is_pitch { self.exposure.mask.pitch_um - width } else { width })
     }
 
-    fn edge_um(&self, field: &Field, depth_nm: f64) -> Option<f64> {
-        field.wall_near(&field.level(depth_nm), 0.0, self.time_s)
-    }
-
-    fn sidewall_deg(&self, field: &Field, depths: [f64; 2]) -> Option<f64> {
+    fn sidewall_deg(&self, field: &Field, depths: [f64; 2], time_s: f64) -> Option<f64> {
+        let levels = depths.map(|depth| field.level(depth));
         // How far the foot of the wall reaches out below its head.
         let foot_um = if self.exposure.mask.pattern == Pattern::Edge {
-            let [top, low] = depths.map(|depth| self.edge_um(field, depth));
+            let [top, low] = levels.map(|level| field.wall_near(&level, 0.0, time_s));
             let shift = low? - top?;
             if self.exposure.tone() == Tone::Positive { shift } else { -shift }
         } else {
-            let [top, low] = depths.map(|depth| self.about_middle(field, depth));
+            let [top, low] = levels.map(|level| self.about_middle(field, &level, time_s));
             let ((gone, top), (gone_low, low)) = (top?, low?);
             if gone != gone_low {
                 return None;
@@ -210,4 +364,17 @@ impl Development {
         let height_um = 1e-3 * (depths[1] - depths[0]);
         Some(num::atan2(height_um, foot_um).to_degrees())
     }
+}
+
+fn never_clear(percent: f64) -> RequestError {
+    RequestError::conflict(
+        "over_develop_percent",
+        &percent.to_string(),
+        "a dose that clears",
+        &format!(
+            "over_develop_percent: the opening does not clear within {} s, so there is no time past clearing",
+            show(PATIENCE_S)
+        ),
+        "expose more, or give time_s instead",
+    )
 }

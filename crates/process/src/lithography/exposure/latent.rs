@@ -142,6 +142,17 @@ impl Exposure {
         }
     }
 
+    /// Photoactive compound left in each cell of a column under an open frame, exposed and
+    /// baked.
+    pub(in crate::lithography) fn open_frame(&self, latent: &mut Latent) -> Vec<f64> {
+        let mut column = vec![1.0; latent.section.rows];
+        latent.table.reach(self.dose_mj_cm2);
+        latent.table.pac(self.dose_mj_cm2, &mut column);
+        Kernel::new(self.spread_nm(), latent.section.dz_nm)
+            .spread(&mut column, &mut Vec::new());
+        column
+    }
+
     /// Dose in mJ/cm2 that clears an open frame in [`CLEAR_TIME_S`] with the usual developer;
     /// none for a negative resist or beyond the largest dose.
     pub(super) fn dose_to_clear(&self, table: &mut BleachTable) -> Option<f64> {

@@ -19,7 +19,7 @@ pub use line::{Bleaching, MercuryLine};
 pub use request::{PROXIMITY_GAP_UM, Tool};
 pub use results::{AerialImage, ExposureResults, LatentImage, SwingCurve};
 
-pub(super) use latent::Latent;
+pub(super) use latent::{Latent, float};
 pub(super) use request::{Exposure, ExposureRequest};
 
 use crate::bench::OperationSchema;
