@@ -7,6 +7,7 @@
 export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
   { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
+  { id: "aligner", name: "Aligner", operations: ["exposure"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
   { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },

@@ -22,6 +22,22 @@ export const BENCHES = [
     exercise: "spin-speed",
   },
   {
+    id: "aligner",
+    family: "lithography",
+    name: "Aligner",
+    question: "How sharp is the light behind the mask, and how deep does it reach into the resist?",
+    operations: ["exposure"],
+    exercise: "",
+  },
+  {
+    id: "developer",
+    family: "lithography",
+    name: "Developer",
+    question: "Where does the developer stop, and how upright are the walls of resist?",
+    operations: ["development"],
+    exercise: "",
+  },
+  {
     id: "wet-bench",
     family: "etching",
     name: "Wet bench",

@@ -4,9 +4,11 @@
  */
 
 import { quantity } from "./format.js";
+import { development } from "./readings/development.js";
 import { diffusion, heating } from "./readings/diffusion.js";
 import { implantation, sheet } from "./readings/doping.js";
 import { dryEtch, planarization, resistStrip, wetEtch } from "./readings/etching.js";
+import { exposure } from "./readings/exposure.js";
 import { deposition, oxidation, spinCoating } from "./readings/films.js";
 
 /** @typedef {Record<string, unknown>} Results */
@@ -42,6 +44,8 @@ const NOTHING = { big: [], notice: "" };
 const BUILDERS = {
   oxidation: oxidation,
   spin_coating: spinCoating,
+  exposure: exposure,
+  development: development,
   wet_etch: wetEtch,
   deposition: deposition,
   dry_etch: dryEtch,

@@ -25,6 +25,8 @@ import { exerciseOf, isHidden, settingsOf } from "./store.js";
 const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
+  exposure: "The mask, the light and the resist",
+  development: "The resist in section, to scale",
   wet_etch: "The section, to scale",
   deposition: "The film in section, to scale",
   dry_etch: "The section, to scale",
@@ -107,7 +109,7 @@ export class View {
       [".zone.reading", hidden],
       [".zone.hidden-output", !hidden],
       [".stale-mark", !stale],
-      ["#open-exercise", open !== null],
+      ["#open-exercise", open !== null || bench.exercise === ""],
     ])) {
       document.querySelector(selector)?.toggleAttribute("hidden", off);
     }

@@ -4,6 +4,7 @@ mod deposition;
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
+mod exposure;
 pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
@@ -29,9 +30,11 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Oxidation(results) => oxidation::charts(report, results),
         #[cfg(feature = "films")]
         Results::SpinCoating(results) => spin_coating::charts(report, results),
+        #[cfg(feature = "lithography")]
+        Results::Exposure(results) => exposure::charts(results),
         // No charts yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => Vec::new(),
+        Results::Bake(_) | Results::Development(_) => Vec::new(),
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
         #[cfg(feature = "films")]
