@@ -15,10 +15,10 @@ export const BENCHES = [
   },
   {
     id: "spinner",
-    family: "films",
+    family: "lithography",
     name: "Spinner",
-    question: "How thick a film of resist does a spinning wafer keep?",
-    operations: ["spin_coating"],
+    question: "How thick a film of resist does a spinning wafer keep, and what does the bake leave of it?",
+    operations: ["spin_coating", "bake"],
     exercise: "spin-speed",
   },
   {

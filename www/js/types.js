@@ -62,7 +62,7 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
+ *   set?: Readonly<Record<string, string | boolean | null>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ label: string, help: string }} TextField
  * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form

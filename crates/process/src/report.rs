@@ -12,10 +12,10 @@ use crate::electrical::SheetResults;
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
-#[cfg(feature = "films")]
-use crate::lithography::{BakeResults, SpinCoatingResults};
 #[cfg(feature = "lithography")]
-use crate::lithography::{DevelopmentResults, ExposureResults};
+use crate::lithography::{
+    BakeResults, DevelopmentResults, ExposureResults, SpinCoatingResults,
+};
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 #[cfg(feature = "etching")]
@@ -67,10 +67,10 @@ pub enum Results {
     #[cfg(feature = "films")]
     Oxidation(OxidationResults),
     /// Of `spin_coating`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     SpinCoating(SpinCoatingResults),
     /// Of `bake`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     Bake(BakeResults),
     /// Of `exposure`.
     #[cfg(feature = "lithography")]

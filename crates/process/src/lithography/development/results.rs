@@ -14,8 +14,8 @@ use crate::lithography::imaging::Pattern;
 use crate::num::{self, linspace, show};
 use crate::vocabulary::Material;
 
-/// Fronts on the way, besides the last one.
-const FRONTS: u32 = 5;
+/// Fronts on the way, as shares of the time to clear: after it the walls hardly move.
+const FRONTS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
 
 /// Longest time that is waited for the bottom, in developments.
 const PATIENCE: f64 = 20.0;
@@ -55,6 +55,10 @@ pub struct DevelopmentResults {
     pub cd_middle_um: Option<f64>,
     /// Width at the bottom in um.
     pub cd_bottom_um: Option<f64>,
+    /// Middle of the feature whose width is measured, in um; null for an edge.
+    pub center_um: Option<f64>,
+    /// Distance from one feature to the next in um; null if it stands alone.
+    pub period_um: Option<f64>,
     /// What the drawing asks for in um; null for an edge.
     pub nominal_um: Option<f64>,
     /// How far the wall of an edge stands right of the drawn edge at the bottom, in um; null for
@@ -119,6 +123,10 @@ pub struct RateCurve {
     pub pac: Vec<f64>,
     /// Rate in nm/s.
     pub rate_nm_s: Vec<f64>,
+    /// Mean share that is left in a wide exposed field.
+    pub exposed_pac: f64,
+    /// Rate for that share in nm/s.
+    pub exposed_nm_s: f64,
 }
 
 /// A line in section; both lists have the same length.
@@ -200,9 +208,9 @@ impl Development {
             &rates,
             latent.window.symmetric,
         );
-        let contours = (1..=FRONTS)
-            .map(|i| {
-                let time_s = time_s * f64::from(i) / f64::from(FRONTS + 1);
+        let contours = front_times(clear_s, time_s)
+            .into_iter()
+            .map(|time_s| {
                 let Outline { x_um, z_nm } = field.outline(time_s);
                 Contour { time_s, x_um, z_nm }
             })
@@ -229,7 +237,9 @@ impl Development {
             cd_top_um: width(WALL_SHARES[0]),
             cd_middle_um: width(0.5),
             cd_bottom_um: width(1.0),
-            nominal_um: (!is_edge).then(|| self.exposure.mask.nominal_um()),
+            center_um: (!is_edge).then(|| self.center_um()),
+            period_um: latent.window.repeats.then_some(self.exposure.mask.pitch_um),
+            nominal_um: (!is_edge).then(|| self.nominal_um()),
             edge_shift_um: if is_edge {
                 field.wall_near(&field.level(thickness_nm), 0.0, time_s)
             } else {
@@ -253,7 +263,7 @@ impl Development {
             fastest_nm_s: law.fastest_nm_s,
             cell_nm: [latent.section.dx_nm, dz_nm],
             curve: self.curve(&field, [&exposed, &dark], time_s),
-            rate_curve: self.rate_curve(),
+            rate_curve: self.rate_curve(&open),
         })
     }
 
@@ -289,9 +299,16 @@ impl Development {
         }
     }
 
-    fn rate_curve(&self) -> RateCurve {
+    fn rate_curve(&self, exposed: &[f64]) -> RateCurve {
+        let law = self.rate_law();
+        let exposed_pac = exposed.iter().sum::<f64>() / float(exposed.len());
         let pac = linspace(0.0, 1.0, POINTS[1]);
-        RateCurve { rate_nm_s: self.rate_law().all_nm_s(&self.soluble(&pac)), pac }
+        RateCurve {
+            rate_nm_s: law.all_nm_s(&self.soluble(&pac)),
+            exposed_nm_s: law.all_nm_s(&self.soluble(&[exposed_pac]))[0],
+            exposed_pac,
+            pac,
+        }
     }
 
     /// The column where the developer should get through first.
@@ -312,6 +329,26 @@ impl Development {
                 self.exposure.mask.openings_um.first().map_or(0.0, |[a, b]| 0.5 * (a + b))
             }
             _ => 0.0,
+        }
+    }
+
+    /// Middle of what is measured in um: of lines that are dark on the mask, the one to the right.
+    fn center_um(&self) -> f64 {
+        let mask = &self.exposure.mask;
+        if mask.pattern == Pattern::LineSpace && self.exposure.tone() == Tone::Positive {
+            0.5 * mask.pitch_um
+        } else {
+            self.place_um()
+        }
+    }
+
+    /// Width that the drawing asks for in um: lines of negative resist are the clear ones.
+    fn nominal_um(&self) -> f64 {
+        let mask = &self.exposure.mask;
+        if mask.pattern == Pattern::LineSpace && self.exposure.tone() == Tone::Negative {
+            mask.opening_um
+        } else {
+            mask.nominal_um()
         }
     }
 
@@ -377,4 +414,16 @@ fn never_clear(percent: f64) -> RequestError {
         ),
         "expose more, or give time_s instead",
     )
+}
+
+/// Times of the fronts that are shown before that of `time_s`: evenly until the opening is clear,
+/// then one between.
+fn front_times(clear_s: f64, time_s: f64) -> Vec<f64> {
+    let way_s = clear_s.min(time_s);
+    let mut times: Vec<f64> = FRONTS.iter().map(|share| share * way_s).collect();
+    if clear_s < time_s {
+        times.push((clear_s * time_s).sqrt());
+    }
+    times.retain(|&front| front < 0.999 * time_s);
+    times
 }
