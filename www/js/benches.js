@@ -26,8 +26,8 @@ export const BENCHES = [
     family: "lithography",
     name: "Aligner",
     question: "How sharp is the light behind the mask, and how deep does it reach into the resist?",
-    operations: ["exposure"],
-    exercise: "",
+    operations: ["exposure", "process_window"],
+    exercise: "lit-resolution",
   },
   {
     id: "developer",

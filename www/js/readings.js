@@ -8,7 +8,7 @@ import { development } from "./readings/development.js";
 import { diffusion, heating } from "./readings/diffusion.js";
 import { implantation, sheet } from "./readings/doping.js";
 import { dryEtch, planarization, resistStrip, wetEtch } from "./readings/etching.js";
-import { exposure } from "./readings/exposure.js";
+import { exposure, processWindow } from "./readings/exposure.js";
 import { bake, deposition, oxidation, spinCoating } from "./readings/films.js";
 
 /** @typedef {Record<string, unknown>} Results */
@@ -46,6 +46,7 @@ const BUILDERS = {
   spin_coating: spinCoating,
   bake: bake,
   exposure: exposure,
+  process_window: processWindow,
   development: development,
   wet_etch: wetEtch,
   deposition: deposition,

@@ -112,6 +112,15 @@ const TABLE: &[Operation] = &[
         },
         schema: lithography::development_schema,
     },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "process_window",
+        run: |request| {
+            let report = lithography::run_process_window(request)?;
+            Ok(report.map(|r| Results::ProcessWindow(Box::new(r))))
+        },
+        schema: lithography::process_window_schema,
+    },
     #[cfg(feature = "etching")]
     Operation {
         name: "wet_etch",

@@ -14,7 +14,8 @@ use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 use crate::implantation::ImplantationResults;
 #[cfg(feature = "lithography")]
 use crate::lithography::{
-    BakeResults, DevelopmentResults, ExposureResults, SpinCoatingResults,
+    BakeResults, DevelopmentResults, ExposureResults, ProcessWindowResults,
+    SpinCoatingResults,
 };
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
@@ -78,6 +79,9 @@ pub enum Results {
     /// Of `development`.
     #[cfg(feature = "lithography")]
     Development(Box<DevelopmentResults>),
+    /// Of `process_window`.
+    #[cfg(feature = "lithography")]
+    ProcessWindow(Box<ProcessWindowResults>),
     /// Of `wet_etch`.
     #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),

@@ -10,6 +10,7 @@ mod exposure;
 pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
+pub(crate) mod process_window;
 mod resist_strip;
 mod sheet;
 mod spectrum;
@@ -34,6 +35,8 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         #[cfg(feature = "lithography")]
         Results::Exposure(results) => exposure::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => process_window::charts(results),
         #[cfg(feature = "lithography")]
         Results::Bake(results) => bake::charts(results),
         #[cfg(feature = "lithography")]

@@ -1,5 +1,6 @@
 //! The thing itself, to scale: one picture a bench.
 
+mod aligner;
 mod deposition;
 mod developer;
 mod diffusion;
@@ -9,7 +10,9 @@ mod four_point;
 mod furnace;
 mod hot_plate;
 mod implanter;
+mod latent;
 mod polisher;
+mod process_window;
 mod sketch;
 mod spinner;
 pub(crate) mod tracks;
@@ -55,9 +58,10 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
         #[cfg(feature = "lithography")]
         Results::Bake(results) => Some(hot_plate::picture(results, sketch)),
-        // No picture yet.
         #[cfg(feature = "lithography")]
-        Results::Exposure(_) => None,
+        Results::Exposure(results) => Some(aligner::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => Some(process_window::picture(results, sketch)),
         #[cfg(feature = "lithography")]
         Results::Development(results) => Some(developer::picture(results, sketch)),
         #[cfg(feature = "etching")]

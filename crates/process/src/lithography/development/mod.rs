@@ -20,9 +20,7 @@ pub use request::{
     Developer, FASTEST_NM_S, INHIBITION_DEPTH_NM, NORMALITY, ORDER, OVER_DEVELOP_PERCENT,
     SLOWEST_NM_S, SURFACE_RATIO, TEMPERATURE_C, THRESHOLD_PAC, TIME_S,
 };
-pub use results::{
-    Contour, DevelopmentCurve, DevelopmentResults, LayerBelow, RateCurve, Wall,
-};
+pub use results::{Contour, DevelopmentCurve, DevelopmentResults, RateCurve, Wall};
 
 use crate::bench::OperationSchema;
 use crate::bound::Bound;
@@ -30,7 +28,7 @@ use crate::error::RequestError;
 use crate::hazards;
 use crate::report::Report;
 use crate::request::read_fields;
-use request::DevelopmentRequest;
+pub(super) use request::{Development, DevelopmentRequest, RateRequest};
 
 /// Runs a development.
 ///

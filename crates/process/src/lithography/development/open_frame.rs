@@ -14,9 +14,10 @@ pub(super) struct Descent {
 
 impl Descent {
     /// The descent through cells of these rates, from the top.
-    pub(super) fn new(rate_nm_s: impl Iterator<Item = f64>, cell_nm: f64) -> Self {
+    pub(super) fn new(rate_nm_s: Vec<f64>, cell_nm: f64) -> Self {
         let mut now_s = 0.0;
         let time_s = rate_nm_s
+            .into_iter()
             .map(|rate| {
                 now_s += cell_nm / rate;
                 now_s
@@ -51,7 +52,7 @@ mod tests {
 
     #[test]
     fn an_even_column_goes_down_evenly() {
-        let descent = Descent::new([50.0; 200].into_iter(), 5.0);
+        let descent = Descent::new(vec![50.0; 200], 5.0);
         assert!((descent.clear_s() - 20.0).abs() < 1e-9);
         for time_s in [0.0_f64, 3.21, 10.0, 19.99, 40.0] {
             let left = (1000.0 - 50.0 * time_s).max(0.0);

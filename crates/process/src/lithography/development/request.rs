@@ -150,19 +150,19 @@ pub const ORDER: Bound = Bound {
 /// A development as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct DevelopmentRequest {
-    exposure: Option<ExposureRequest>,
-    time_s: Option<f64>,
-    over_develop_percent: Option<f64>,
-    rate_parameters: Option<RateRequest>,
-    developer: Option<Developer>,
-    temperature_c: Option<f64>,
-    normality: Option<f64>,
+pub(in crate::lithography) struct DevelopmentRequest {
+    pub(in crate::lithography) exposure: Option<ExposureRequest>,
+    pub(in crate::lithography) time_s: Option<f64>,
+    pub(in crate::lithography) over_develop_percent: Option<f64>,
+    pub(in crate::lithography) rate_parameters: Option<RateRequest>,
+    pub(in crate::lithography) developer: Option<Developer>,
+    pub(in crate::lithography) temperature_c: Option<f64>,
+    pub(in crate::lithography) normality: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RateRequest {
+pub(in crate::lithography) struct RateRequest {
     fastest_nm_s: Option<f64>,
     slowest_nm_s: Option<f64>,
     threshold_pac: Option<f64>,
@@ -182,19 +182,19 @@ pub(super) enum Stop {
 
 /// A development whose numbers lie in their ranges.
 #[derive(Clone, Debug)]
-pub(super) struct Development {
-    pub(super) exposure: Exposure,
+pub(in crate::lithography) struct Development {
+    pub(in crate::lithography) exposure: Exposure,
     pub(super) stop: Stop,
     /// At 21 C and the usual strength.
     pub(super) law: RateLaw,
     pub(super) inhibition: Inhibition,
-    pub(super) developer: Developer,
+    pub(in crate::lithography) developer: Developer,
     pub(super) temperature_c: f64,
     pub(super) normality: f64,
 }
 
 impl DevelopmentRequest {
-    pub(super) fn check(self) -> Result<Development, RequestError> {
+    pub(in crate::lithography) fn check(self) -> Result<Development, RequestError> {
         let exposure = self
             .exposure
             .unwrap_or_default()

@@ -9,10 +9,9 @@ use super::outline::{Field, Outline};
 use super::request::{Development, Stop};
 use crate::error::RequestError;
 use crate::lithography::Tone;
-use crate::lithography::exposure::{Latent, float};
+use crate::lithography::exposure::{FilmBelow, Latent, float};
 use crate::lithography::imaging::Pattern;
 use crate::num::{self, linspace, show};
-use crate::vocabulary::Material;
 
 /// Fronts on the way, as shares of the time to clear: after it the walls hardly move.
 const FRONTS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
@@ -44,7 +43,7 @@ pub struct DevelopmentResults {
     /// Thickness of the resist before, in nm.
     pub thickness_nm: f64,
     /// Films below the resist on the silicon, the uppermost first.
-    pub stack: Vec<LayerBelow>,
+    pub stack: Vec<FilmBelow>,
     /// Outline of the resist that is left, from left to right, in depth from the old top.
     pub wall: Wall,
     /// The front on its way, the earliest first.
@@ -61,7 +60,7 @@ pub struct DevelopmentResults {
     pub period_um: Option<f64>,
     /// What the drawing asks for in um; null for an edge.
     pub nominal_um: Option<f64>,
-    /// How far the wall of an edge stands right of the drawn edge at the bottom, in um; null for
+    /// How far the wall of an edge stands right of where it should at the bottom, in um; null for
     /// other patterns.
     pub edge_shift_um: Option<f64>,
     /// Angle of the wall, from 10 to 90 % of the height that is left, in degrees; above 90 it
@@ -90,15 +89,6 @@ pub struct DevelopmentResults {
     pub curve: DevelopmentCurve,
     /// How fast resist dissolves, by the photoactive compound left in it.
     pub rate_curve: RateCurve,
-}
-
-/// A film below the resist.
-#[derive(Clone, Copy, Debug, Serialize)]
-pub struct LayerBelow {
-    /// Its material.
-    pub material: Material,
-    /// Its thickness in nm.
-    pub thickness_nm: f64,
 }
 
 /// A development against time; all lists have the same length.
@@ -155,63 +145,32 @@ impl From<Outline> for Wall {
     }
 }
 
+/// What a development leaves, before it is measured.
+struct Front {
+    /// When the developer is where.
+    field: Field,
+    /// Time until the opening is clear in s, if that was seen.
+    clear_s: Option<f64>,
+    /// End of the development in s.
+    time_s: f64,
+}
+
 impl Development {
     pub(super) fn results(&self) -> Result<DevelopmentResults, RequestError> {
         let mut latent = self.exposure.latent()?;
         let law = self.rate_law();
-        let (rows, dz_nm) = (latent.section.rows, latent.section.dz_nm);
-        let slowed: Vec<f64> = (0..rows)
-            .map(|row| self.inhibition.factor(dz_nm * (float(row) + 0.5)))
-            .collect();
-        let mut rates = law.all_nm_s(&self.soluble(&latent.pac));
-        for column in rates.chunks_exact_mut(rows) {
-            for (rate, slowed) in column.iter_mut().zip(&slowed) {
-                *rate *= slowed;
-            }
-        }
-        let descent = |pac: &[f64]| {
-            let rates = law.all_nm_s(&self.soluble(pac));
-            let rates = rates.into_iter().zip(&slowed).map(|(rate, slow)| rate * slow);
-            Descent::new(rates, dz_nm)
-        };
-        let dark = descent(&vec![1.0; rows]);
+        let dz_nm = latent.section.dz_nm;
+        let Front { field, clear_s, time_s } = self.front(&latent, PATIENCE, BEYOND)?;
+        let descent =
+            |pac: &[f64]| Descent::new(self.rates(pac, pac.len(), dz_nm), dz_nm);
+        let dark = descent(&vec![1.0; latent.section.rows]);
         let open = self.exposure.open_frame(&mut latent);
         let exposed = descent(&open);
-        let fastest = self.fastest_column(&latent);
-        let foot = fastest * rows + rows - 1;
-        let last_half_s = 0.5 * dz_nm / rates[foot];
-        let mut foot_reached = false;
-        let (mut end_s, patience_s) = match self.stop {
-            Stop::At(time_s) => (BEYOND * time_s, PATIENCE * time_s),
-            Stop::Past(_) => (f64::INFINITY, PATIENCE_S),
-        };
-        let arrival_s = latent.section.arrival_s(&rates, |time, cell| {
-            if cell == foot {
-                foot_reached = true;
-                if let Stop::Past(percent) = self.stop {
-                    let clear_s = time + last_half_s;
-                    end_s = BEYOND * clear_s * (1.0 + 0.01 * percent);
-                }
-            }
-            (if foot_reached { end_s } else { patience_s }) < time
-        });
-        let clear_s = arrival_s[foot] + last_half_s;
-        let time_s = match self.stop {
-            Stop::At(time_s) => time_s,
-            Stop::Past(percent) if foot_reached => clear_s * (1.0 + 0.01 * percent),
-            Stop::Past(percent) => return Err(never_clear(percent)),
-        };
-        let field = Field::new(
-            &latent.section,
-            &latent.x_um,
-            &arrival_s,
-            &rates,
-            latent.window.symmetric,
-        );
-        let contours = front_times(clear_s, time_s)
+        let shift_um = self.exposure.alignment.overlay().x_um;
+        let contours = front_times(clear_s.unwrap_or(f64::INFINITY), time_s)
             .into_iter()
             .map(|time_s| {
-                let Outline { x_um, z_nm } = field.outline(time_s);
+                let Outline { x_um, z_nm } = on_wafer(field.outline(time_s), shift_um);
                 Contour { time_s, x_um, z_nm }
             })
             .collect();
@@ -221,35 +180,37 @@ impl Development {
         let width =
             |share: f64| self.width_um(&field, &field.level(depth_nm(share)), time_s);
         let is_edge = self.exposure.mask.pattern == Pattern::Edge;
-        let cleared = clear_s <= time_s;
-        let below = &self.exposure.stack;
+        let past = clear_s.filter(|&clear_s| clear_s <= time_s);
         Ok(DevelopmentResults {
             time_s,
             tone: self.exposure.tone(),
             pattern: self.exposure.mask.pattern,
             thickness_nm,
-            stack: below
+            stack: self
+                .exposure
+                .stack
                 .iter()
-                .map(|&(material, thickness_nm)| LayerBelow { material, thickness_nm })
+                .map(|&(material, thickness_nm)| FilmBelow { material, thickness_nm })
                 .collect(),
-            wall: field.outline(time_s).into(),
+            wall: on_wafer(field.outline(time_s), shift_um).into(),
             contours,
             cd_top_um: width(WALL_SHARES[0]),
             cd_middle_um: width(0.5),
             cd_bottom_um: width(1.0),
-            center_um: (!is_edge).then(|| self.center_um()),
+            center_um: (!is_edge).then(|| self.center_um() + shift_um),
             period_um: latent.window.repeats.then_some(self.exposure.mask.pitch_um),
             nominal_um: (!is_edge).then(|| self.nominal_um()),
             edge_shift_um: if is_edge {
-                field.wall_near(&field.level(thickness_nm), 0.0, time_s)
+                let wall_um = field.wall_near(&field.level(thickness_nm), 0.0, time_s);
+                wall_um.map(|wall_um| wall_um + shift_um)
             } else {
                 None
             },
             sidewall_deg: self.sidewall_deg(&field, WALL_SHARES.map(depth_nm), time_s),
-            cleared,
-            time_to_clear_s: (foot_reached && clear_s.is_finite()).then_some(clear_s),
-            over_develop_percent: cleared.then(|| 100.0 * (time_s / clear_s - 1.0)),
-            residue_nm: if cleared {
+            cleared: past.is_some(),
+            time_to_clear_s: clear_s,
+            over_develop_percent: past.map(|clear_s| 100.0 * (time_s / clear_s - 1.0)),
+            residue_nm: if past.is_some() {
                 0.0
             } else {
                 thickness_nm - field.most_depth_nm(time_s)
@@ -265,6 +226,71 @@ impl Development {
             curve: self.curve(&field, [&exposed, &dark], time_s),
             rate_curve: self.rate_curve(&open),
         })
+    }
+
+    /// Width at half the height that is left in um; none unless the opening is clear.
+    pub(in crate::lithography) fn clear_middle_um(&self, latent: &Latent) -> Option<f64> {
+        let Front { field, clear_s, time_s } = self.front(latent, 1.0, 1.02).ok()?;
+        if time_s < clear_s? {
+            return None;
+        }
+        let loss_nm = field.least_depth_nm(time_s);
+        let depth_nm = loss_nm + 0.5 * (self.exposure.thickness_nm - loss_nm);
+        self.width_um(&field, &field.level(depth_nm), time_s)
+    }
+
+    /// Follows the front beyond the end of the development, and until the opening is clear if
+    /// that is seen within so many developments.
+    fn front(
+        &self,
+        latent: &Latent,
+        patience: f64,
+        beyond: f64,
+    ) -> Result<Front, RequestError> {
+        let section = &latent.section;
+        let rates = self.rates(&latent.pac, section.rows, section.dz_nm);
+        let foot = self.fastest_column(latent) * section.rows + section.rows - 1;
+        let last_half_s = 0.5 * section.dz_nm / rates[foot];
+        let mut foot_reached = false;
+        let (mut end_s, patience_s) = match self.stop {
+            Stop::At(time_s) => {
+                (beyond * time_s, (patience * time_s).max(beyond * time_s))
+            }
+            Stop::Past(_) => (f64::INFINITY, PATIENCE_S),
+        };
+        let arrival_s = section.arrival_s(&rates, |time, cell| {
+            if cell == foot {
+                foot_reached = true;
+                if let Stop::Past(percent) = self.stop {
+                    end_s = beyond * (time + last_half_s) * (1.0 + 0.01 * percent);
+                }
+            }
+            (if foot_reached { end_s } else { patience_s }) < time
+        });
+        let clear_s = Some(arrival_s[foot] + last_half_s)
+            .filter(|clear_s| foot_reached && clear_s.is_finite());
+        let time_s = match (self.stop, clear_s) {
+            (Stop::At(time_s), _) => time_s,
+            (Stop::Past(percent), Some(clear_s)) => clear_s * (1.0 + 0.01 * percent),
+            (Stop::Past(percent), None) => return Err(never_clear(percent)),
+        };
+        let is_half = latent.window.symmetric;
+        let field = Field::new(section, &latent.x_um, &arrival_s, &rates, is_half);
+        Ok(Front { field, clear_s, time_s })
+    }
+
+    /// Rates in nm/s of cells, column by column, each from the top.
+    fn rates(&self, pac: &[f64], rows: usize, dz_nm: f64) -> Vec<f64> {
+        let mut rates = self.rate_law().all_nm_s(&self.soluble(pac));
+        if self.inhibition.surface_ratio < 1.0 {
+            for (row, slowed) in (0..rows)
+                .map(|row| self.inhibition.factor(dz_nm * (float(row) + 0.5)))
+                .enumerate()
+            {
+                rates.iter_mut().skip(row).step_by(rows).for_each(|rate| *rate *= slowed);
+            }
+        }
+        rates
     }
 
     /// The compound left, seen by the rate law: of a negative resist what is exposed stays.
@@ -322,30 +348,26 @@ impl Development {
         found.map_or(0, |(i, _)| i)
     }
 
-    /// Middle of the feature that is measured in um.
-    fn place_um(&self) -> f64 {
-        match self.exposure.mask.pattern {
-            Pattern::Openings => {
-                self.exposure.mask.openings_um.first().map_or(0.0, |[a, b]| 0.5 * (a + b))
-            }
-            _ => 0.0,
-        }
+    /// Whether the middle of the drawing should come out as a space: it is clear on the mask and
+    /// the resist positive, or dark and the resist negative.
+    fn wants_space(&self) -> bool {
+        self.exposure.mask.is_dark() != (self.exposure.tone() == Tone::Positive)
     }
 
-    /// Middle of what is measured in um: of lines that are dark on the mask, the one to the right.
+    /// Middle of what is measured in um: of lines and spaces, the line to the right of a space.
     fn center_um(&self) -> f64 {
         let mask = &self.exposure.mask;
-        if mask.pattern == Pattern::LineSpace && self.exposure.tone() == Tone::Positive {
+        if mask.pattern == Pattern::LineSpace && self.wants_space() {
             0.5 * mask.pitch_um
         } else {
-            self.place_um()
+            self.exposure.place_um()
         }
     }
 
     /// Width that the drawing asks for in um: lines of negative resist are the clear ones.
     fn nominal_um(&self) -> f64 {
         let mask = &self.exposure.mask;
-        if mask.pattern == Pattern::LineSpace && self.exposure.tone() == Tone::Negative {
+        if mask.pattern == Pattern::LineSpace && !self.wants_space() {
             mask.opening_um
         } else {
             mask.nominal_um()
@@ -360,7 +382,7 @@ impl Development {
         level: &[f64],
         time_s: f64,
     ) -> Option<(bool, f64)> {
-        let (gone, walls) = field.walls(level, self.place_um(), time_s);
+        let (gone, walls) = field.walls(level, self.exposure.place_um(), time_s);
         let [Some(left), Some(right)] = walls else { return None };
         Some((gone, right - left))
     }
@@ -368,15 +390,12 @@ impl Development {
     /// The measured width at the depth of a level: of the line of lines, of what is drawn else. None without a
     /// wall, or if the resist there is of the wrong kind.
     fn width_um(&self, field: &Field, level: &[f64], time_s: f64) -> Option<f64> {
-        let positive = self.exposure.tone() == Tone::Positive;
         let pattern = self.exposure.mask.pattern;
         if pattern == Pattern::Edge {
             return None;
         }
-        // In the middle is a line only if it is dark in positive resist, or clear in negative.
-        let wants_space = (pattern != Pattern::IsolatedLine) == positive;
         let (gone, width) = self.about_middle(field, level, time_s)?;
-        if gone != wants_space {
+        if gone != self.wants_space() {
             return None;
         }
         let is_pitch = pattern == Pattern::LineSpace && gone;
@@ -401,6 +420,12 @@ impl Development {
         let height_um = 1e-3 * (depths[1] - depths[0]);
         Some(num::atan2(height_um, foot_um).to_degrees())
     }
+}
+
+/// An outline where it lies on the wafer.
+fn on_wafer(mut outline: Outline, shift_um: f64) -> Outline {
+    outline.x_um.iter_mut().for_each(|x| *x += shift_um);
+    outline
 }
 
 fn never_clear(percent: f64) -> RequestError {

@@ -56,19 +56,51 @@ impl Kernel {
         }
         // The line between its own mirror images.
         scratch.clear();
-        scratch.extend((0..n + 2 * reach).map(|place| {
-            let folded = (place + 2 * n * (1 + reach / (2 * n)) - reach) % (2 * n);
-            line[if folded < n { folded } else { 2 * n - 1 - folded }]
-        }));
-        for (i, value) in line.iter_mut().enumerate() {
-            let here = i + reach;
-            let mut sum = self.0[0] * scratch[here];
-            for (k, weight) in self.0.iter().enumerate().skip(1) {
-                sum += weight * (scratch[here - k] + scratch[here + k]);
+        scratch.extend((0..n + 2 * reach).map(|place| line[folded(place, reach, n)]));
+        let shifted = |by: usize| &scratch[by..by + n];
+        // One weight after the other over the whole line: a loop that runs without branches.
+        for (value, middle) in line.iter_mut().zip(shifted(reach)) {
+            *value = self.0[0] * middle;
+        }
+        for (k, weight) in self.0.iter().enumerate().skip(1) {
+            let sides = shifted(reach - k).iter().zip(shifted(reach + k));
+            for (value, (left, right)) in line.iter_mut().zip(sides) {
+                *value += weight * (left + right);
             }
-            *value = sum;
         }
     }
+
+    /// Spreads cells across columns of so many rows, between two walls on the left and the right.
+    pub fn spread_across(&self, cells: &mut [f64], rows: usize) {
+        let reach = self.0.len() - 1;
+        let columns = cells.len() / rows.max(1);
+        if columns == 0 || reach == 0 {
+            return;
+        }
+        let before = cells.to_vec();
+        let column = |place: usize| {
+            let start = rows * folded(place, reach, columns);
+            &before[start..start + rows]
+        };
+        for (i, line) in cells.chunks_exact_mut(rows).enumerate() {
+            for (value, middle) in line.iter_mut().zip(column(i + reach)) {
+                *value = self.0[0] * middle;
+            }
+            for (k, weight) in self.0.iter().enumerate().skip(1) {
+                let sides = column(i + reach - k).iter().zip(column(i + reach + k));
+                for (value, (left, right)) in line.iter_mut().zip(sides) {
+                    *value += weight * (left + right);
+                }
+            }
+        }
+    }
+}
+
+/// The cell at a place of a line of `n` cells between its mirror images, of which the left one
+/// begins `reach` cells before it.
+const fn folded(place: usize, reach: usize, n: usize) -> usize {
+    let folded = (place + 2 * n * (1 + reach / (2 * n)) - reach) % (2 * n);
+    if folded < n { folded } else { 2 * n - 1 - folded }
 }
 
 #[cfg(test)]
@@ -81,6 +113,21 @@ mod tests {
             let mut line = vec![0.0, 1.0, 3.0, 0.5, 0.0, 0.0, 2.0];
             Kernel::new(spread, 1.0).spread(&mut line, &mut Vec::new());
             assert!((line.iter().sum::<f64>() - 6.5).abs() < 1e-12, "{spread}: {line:?}");
+        }
+    }
+
+    #[test]
+    fn across_columns_is_the_same_as_along_a_line() {
+        let kernel = Kernel::new(3.3, 1.0);
+        let mut cells: Vec<f64> = (0..5 * 7).map(|i| f64::from(i * i % 11)).collect();
+        let mut lines: Vec<Vec<f64>> = (0..7)
+            .map(|row| cells.iter().skip(row).step_by(7).copied().collect())
+            .collect();
+        kernel.spread_across(&mut cells, 7);
+        for (row, line) in lines.iter_mut().enumerate() {
+            kernel.spread(line, &mut Vec::new());
+            let found: Vec<f64> = cells.iter().skip(row).step_by(7).copied().collect();
+            assert_eq!(&found, line);
         }
     }
 
