@@ -106,7 +106,7 @@ export const PRESETS = {
     {
       name: "Negative resist",
       note: "what saw light stays",
-      settings: { "exposure.resist": "demo-n13", "exposure.dose_mj_cm2": 60 },
+      settings: { "exposure.resist": "demo-n13", "exposure.dose_mj_cm2": 400 },
     },
     {
       name: "Contact window",

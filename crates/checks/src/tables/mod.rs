@@ -124,7 +124,7 @@ pub const BENCHES: &[&str] = &[
 fn bench_of(operation: &str) -> Option<&'static str> {
     Some(match operation {
         "oxidation" => "furnace",
-        "spin_coating" => "spinner",
+        "spin_coating" | "bake" => "spinner",
         "wet_etch" => "wet-bench",
         "dry_etch" | "resist_strip" => "dry-etcher",
         "planarization" => "polisher",

@@ -49,7 +49,7 @@ impl Frame {
 
 pub(super) fn picture(results: &DevelopmentResults, mut sketch: Sketch) -> Scene {
     let wall = &results.wall;
-    let (Some(&first), Some(&last)) = (wall.x_um.first(), wall.x_um.last()) else {
+    let (Some(&first), Some(&end)) = (wall.x_um.first(), wall.x_um.last()) else {
         return sketch.finish(String::new());
     };
     // A whole line in the middle needs two periods.
@@ -57,7 +57,7 @@ pub(super) fn picture(results: &DevelopmentResults, mut sketch: Sketch) -> Scene
         Some(period_um) if results.pattern == Pattern::LineSpace => vec![0.0, period_um],
         _ => vec![0.0],
     };
-    let width_nm = 1e3 * (last - first + copies.last().copied().unwrap_or(0.0));
+    let width_nm = 1e3 * (end - first + copies.last().copied().unwrap_or(0.0));
     let [left, most_right] = sketch.frame.pick([24.0, 440.0], [6.0, 278.0]);
     let films_nm: f64 = results.stack.iter().map(|film| film.thickness_nm).sum();
     let tall = BOTTOM - TOP - SILICON;
@@ -86,7 +86,8 @@ pub(super) fn picture(results: &DevelopmentResults, mut sketch: Sketch) -> Scene
             .map(|(x, z)| frame.at(x, z))
             .collect()
     };
-    for piece in pieces(&outline(&wall.x_um, &wall.z_nm), &frame) {
+    let last = outline(&wall.x_um, &wall.z_nm);
+    for piece in pieces(&last, &frame) {
         sketch.area(piece, "resist");
     }
     let old_top = [[frame.left, TOP], [frame.right, TOP]];
@@ -94,7 +95,7 @@ pub(super) fn picture(results: &DevelopmentResults, mut sketch: Sketch) -> Scene
     let fronts = results.contours.iter();
     let fronts: Vec<Vec<[f64; 2]>> = fronts.map(|c| outline(&c.x_um, &c.z_nm)).collect();
     sketch.strokes(fronts.clone(), "hairline");
-    front_times(&mut sketch, results, &fronts, &frame);
+    front_times(&mut sketch, results, &fronts, &last);
     labels.extend(widths(&mut sketch, results, &frame));
     labels.push(state(results, &frame));
     let column = sketch.frame.pick(frame.right.max(380.0) + 22.0, 298.0);
@@ -158,37 +159,28 @@ fn pieces(line: &[[f64; 2]], frame: &Frame) -> Vec<Vec<[f64; 2]>> {
     pieces
 }
 
-/// Times at the deepest point of each earlier front, where there is room for them.
+/// Times below the deepest point of each earlier front, where there is room for them: what lies
+/// there is gone by the end.
 fn front_times(
     sketch: &mut Sketch,
     results: &DevelopmentResults,
     fronts: &[Vec<[f64; 2]>],
-    frame: &Frame,
+    last: &[[f64; 2]],
 ) {
-    let mut free = TOP + 4.0;
-    for (contour, front) in results.contours.iter().zip(fronts) {
-        let deepest = front.iter().map(|p| p[1]).fold(TOP, f64::max);
-        if frame.foot - 1.0 <= deepest || deepest < free + TEXT {
+    let deepest = |front: &[[f64; 2]]| front.iter().map(|p| p[1]).fold(TOP, f64::max);
+    for (i, (contour, front)) in results.contours.iter().zip(fronts).enumerate() {
+        let (here, next) =
+            (deepest(front), deepest(fronts.get(i + 1).map_or(last, |f| f)));
+        if next < here + 1.25 * TEXT {
             continue;
         }
-        let level: Vec<f64> = front
-            .iter()
-            .filter(|p| deepest - 2.0 < p[1] && p[0] < 0.5 * (frame.left + frame.right))
-            .map(|p| p[0])
-            .collect();
-        let all: Vec<f64> =
-            front.iter().filter(|p| deepest - 2.0 < p[1]).map(|p| p[0]).collect();
-        let places = if level.is_empty() { all } else { level };
-        if places.is_empty() {
-            continue;
-        }
-        let (low, high) = places
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), &x| (a.min(x), b.max(x)));
+        // The first of the places that are deepest.
+        let level = front.iter().filter(|p| here - 0.5 < p[1]).map(|p| p[0]);
+        let left = level.clone().fold(f64::INFINITY, f64::min);
+        let near: Vec<f64> = level.filter(|x| x - left < 60.0).collect();
+        let right = near.iter().copied().fold(left, f64::max);
         let words = format!("{} s", short(contour.time_s));
-        let x = (0.5 * (low + high)).clamp(frame.left + 20.0, frame.right - 20.0);
-        sketch.text([x, deepest - 0.62 * TEXT], &words, "middle", "soft");
-        free = deepest;
+        sketch.text([0.5 * (left + right), here + 0.66 * TEXT], &words, "middle", "soft");
     }
 }
 

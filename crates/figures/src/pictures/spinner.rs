@@ -81,7 +81,7 @@ fn edge(sketch: &mut Sketch, results: &SpinCoatingResults) {
     };
     let [x, y] = DISC;
     let words = sketch.keyed(&words, "label");
-    sketch.text([x + 62.0, y + 72.0], &words, "start", "label");
+    sketch.text([x + 44.0, y + 72.0], &words, "start", "label");
 }
 
 /// One turn of the clock is the whole spin; the events are numbered on it.

@@ -38,7 +38,7 @@ impl RateLaw {
     }
 
     fn with(&self, a: f64, pac: f64) -> f64 {
-        let exposed = num::pow((1.0 - pac).clamp(0.0, 1.0), self.order);
+        let exposed = power((1.0 - pac).clamp(0.0, 1.0), self.order);
         self.fastest_nm_s * (a + 1.0) * exposed / (a + exposed) + self.slowest_nm_s
     }
 
@@ -73,6 +73,17 @@ impl RateLaw {
     #[must_use]
     pub fn time_through_s(&self, pac: &[f64], cell_nm: f64) -> f64 {
         self.all_nm_s(pac).iter().map(|rate| cell_nm / rate).sum()
+    }
+}
+
+/// `base^order`, by multiplication where the order is a small whole number: a section has ten
+/// thousands of cells.
+fn power(base: f64, order: f64) -> f64 {
+    let whole = num::to_count(order);
+    if (2..=30).contains(&whole) && order.fract() == 0.0 {
+        (1..whole).fold(base, |product, _| product * base)
+    } else {
+        num::pow(base, order)
     }
 }
 

@@ -213,14 +213,14 @@ impl Development {
             residue_nm: if past.is_some() {
                 0.0
             } else {
-                thickness_nm - field.most_depth_nm(time_s)
+                (thickness_nm - field.most_depth_nm(time_s)).max(0.0)
             },
             open_clear_s: match self.exposure.tone() {
                 Tone::Positive => exposed.clear_s(),
                 Tone::Negative => dark.clear_s(),
             },
             loss_nm,
-            remaining_nm: thickness_nm - loss_nm,
+            remaining_nm: (thickness_nm - loss_nm).max(0.0),
             fastest_nm_s: law.fastest_nm_s,
             cell_nm: [latent.section.dx_nm, dz_nm],
             curve: self.curve(&field, [&exposed, &dark], time_s),
@@ -230,7 +230,7 @@ impl Development {
 
     /// Width at half the height that is left in um; none unless the opening is clear.
     pub(in crate::lithography) fn clear_middle_um(&self, latent: &Latent) -> Option<f64> {
-        let Front { field, clear_s, time_s } = self.front(latent, 1.0, 1.02).ok()?;
+        let Front { field, clear_s, time_s } = self.front(latent, 1.0, BEYOND).ok()?;
         if time_s < clear_s? {
             return None;
         }

@@ -58,14 +58,36 @@ impl Kernel {
         scratch.clear();
         scratch.extend((0..n + 2 * reach).map(|place| line[folded(place, reach, n)]));
         let shifted = |by: usize| &scratch[by..by + n];
-        // One weight after the other over the whole line: a loop that runs without branches.
-        for (value, middle) in line.iter_mut().zip(shifted(reach)) {
-            *value = self.0[0] * middle;
+        self.add_up(line, |k| [shifted(reach - k), shifted(reach + k)]);
+    }
+
+    /// Adds up a line from what stands so many cells to its left and right: the same order of
+    /// terms for every cell, whatever the way through memory.
+    fn add_up<'a>(&self, line: &mut [f64], sides: impl Fn(usize) -> [&'a [f64]; 2]) {
+        let n = line.len();
+        let at = |k: usize| sides(k).map(|side| &side[..n]);
+        let [middle, _] = at(0);
+        for i in 0..n {
+            line[i] = self.0[0] * middle[i];
         }
-        for (k, weight) in self.0.iter().enumerate().skip(1) {
-            let sides = shifted(reach - k).iter().zip(shifted(reach + k));
-            for (value, (left, right)) in line.iter_mut().zip(sides) {
-                *value += weight * (left + right);
+        let mut k = 1;
+        // Four terms at a time: a cell is loaded and stored a quarter as often.
+        while k + 3 < self.0.len() {
+            let weights = [self.0[k], self.0[k + 1], self.0[k + 2], self.0[k + 3]];
+            let [[a, b], [c, d], [e, f], [g, h]] =
+                [at(k), at(k + 1), at(k + 2), at(k + 3)];
+            for i in 0..n {
+                let mut sum = line[i] + weights[0] * (a[i] + b[i]);
+                sum += weights[1] * (c[i] + d[i]);
+                sum += weights[2] * (e[i] + f[i]);
+                line[i] = sum + weights[3] * (g[i] + h[i]);
+            }
+            k += 4;
+        }
+        for k in k..self.0.len() {
+            let [a, b] = at(k);
+            for i in 0..n {
+                line[i] += self.0[k] * (a[i] + b[i]);
             }
         }
     }
@@ -83,15 +105,7 @@ impl Kernel {
             &before[start..start + rows]
         };
         for (i, line) in cells.chunks_exact_mut(rows).enumerate() {
-            for (value, middle) in line.iter_mut().zip(column(i + reach)) {
-                *value = self.0[0] * middle;
-            }
-            for (k, weight) in self.0.iter().enumerate().skip(1) {
-                let sides = column(i + reach - k).iter().zip(column(i + reach + k));
-                for (value, (left, right)) in line.iter_mut().zip(sides) {
-                    *value += weight * (left + right);
-                }
-            }
+            self.add_up(line, |k| [column(i + reach - k), column(i + reach + k)]);
         }
     }
 }

@@ -249,7 +249,7 @@ impl SpinRequest {
             (None, Some(ml)) => {
                 let ml = DISPENSE_ML.check(ml)?;
                 let um = height_um(ml, wafer_diameter_mm);
-                if um < DISPENSE_UM.min || DISPENSE_UM.max < um {
+                if !(DISPENSE_UM.min..=DISPENSE_UM.max).contains(&um) {
                     let limit = |um| volume_ml(um, wafer_diameter_mm);
                     let (low, high) = (limit(DISPENSE_UM.min), limit(DISPENSE_UM.max));
                     let allowed = format!("{} to {} ml", show(low), show(high));
