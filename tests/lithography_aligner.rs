@@ -137,7 +137,9 @@ fn oxide_swings_with_its_own_period() {
     let on_nitride = exposed(&json!({"oxide_swing_nm": 100, "stack_below": given}));
     let alone = exposed(&json!({"stack_below": given}));
     let first = numbers(&on_nitride["oxide_swing"]["dose_to_clear_mj_cm2"])[0];
-    assert!((first - number(&alone["dose_to_clear_mj_cm2"])).abs() < 1e-9);
+    // The curve has cells of 10 nm, the single number of 5 nm.
+    let alone = number(&alone["dose_to_clear_mj_cm2"]);
+    assert!((first / alone - 1.0).abs() < 0.005, "{first} {alone}");
 }
 
 #[test]

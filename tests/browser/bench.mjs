@@ -20,6 +20,8 @@ const SLIDERS = [
   { bench: "spinner", path: "speed_rpm" },
   { bench: "developer", path: "time_s" },
   { bench: "developer", path: "exposure.dose_mj_cm2" },
+  { bench: "aligner", path: "dose_mj_cm2" },
+  { bench: "aligner", path: "defocus_um" },
   { bench: "wet-bench", path: "time_s" },
   { bench: "deposition", path: "temperature_c" },
   { bench: "deposition", path: "time_min" },

@@ -66,6 +66,17 @@ const EXERCISES = [
     feedback: /does not halve the film/,
   },
   {
+    bench: "aligner",
+    exercise: "lit-resolution",
+    prompt: new RegExp(`for the ${N}\\s*nm line .*? lines of ${N}\\s*µm with k₁ = ${N}`),
+    solve: ([wavelength = 0, line = 0, factor = 0]) => {
+      const aperture = (factor * wavelength) / 1000 / line;
+      const right = (0.5 * wavelength) / 1000 / aperture ** 2;
+      return { right, slip: right * aperture };
+    },
+    feedback: /higher power/,
+  },
+  {
     bench: "wet-bench",
     exercise: "etch-bias",
     prompt: new RegExp(`film ${N}\\s*µm .*? with ${N}\\s*% .*? must be ${N}\\s*µm`),

@@ -12,6 +12,8 @@ const SLIDERS = [
   { name: "temperature", bench: "furnace", path: "temperature_c" },
   { name: "time", bench: "furnace", path: "time_min" },
   { name: "spin speed", bench: "spinner", path: "speed_rpm" },
+  { name: "exposure dose", bench: "aligner", path: "dose_mj_cm2" },
+  { name: "thickness under light", bench: "aligner", path: "thickness_nm" },
   { name: "implant energy", bench: "implanter", path: "energy_kev" },
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "deposition time", bench: "deposition", path: "time_min" },

@@ -170,6 +170,51 @@ impl Writer<'_> {
     }
 }
 
+/// A random exposure: any tool, mask, stack and dose.
+fn exposure(w: &mut Writer<'_>) {
+    w.put_word("tool");
+    let lamp = w.random.pick(&[365.0, 404.7, 435.8]).copied().unwrap_or(365.0);
+    w.put("wavelength_nm", json!(lamp));
+    w.put_number("numerical_aperture");
+    w.maybe_number("partial_coherence");
+    w.maybe_number("gap_um");
+    w.maybe_number("collimation_deg");
+    w.maybe_number("thickness_nm");
+    w.maybe_word("focus_in_resist");
+    if w.random.one_in(2) {
+        w.put_number("dose_mj_cm2");
+    } else {
+        w.put("irradiance_mw_cm2", json!(20.0));
+        w.put("time_s", json!(7.0));
+    }
+    if w.random.one_in(2) {
+        let defocus = (20.0 * w.random.unit()).round() / 10.0 - 1.0;
+        w.put("defocus_um", json!(defocus));
+    }
+    let mask = w.word("mask.pattern").unwrap_or_default();
+    let mask = match mask.as_str() {
+        Some("openings") => json!({"pattern": mask, "polarity": "clear_field",
+            "openings_um": [[-1.0, -0.5], [0.4, 1.0]]}),
+        _ => json!({"pattern": mask, "pitch_um": 2.0, "opening_um": 1.2}),
+    };
+    w.put("mask", mask);
+    w.maybe_word("resist");
+    if w.random.one_in(2) {
+        let film = w.word("stack_below[].material");
+        w.put("stack_below", json!([{"material": film, "thickness_nm": 120.0}]));
+    }
+    if w.random.one_in(4) {
+        w.put("post_exposure_bake", Value::Null);
+    }
+    if w.random.one_in(4) {
+        w.put("overlay_um", json!({"x": 0.13}));
+        w.put("alignment", json!({"scale_ppm": 3.0, "place_mm": {"x": 40.0}}));
+    }
+    // Fine cells and many rings would only take longer.
+    w.put("grid_nm", json!(20.0));
+    w.put("source_rings", json!(8));
+}
+
 /// One random request of an operation.
 fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
     let seed = fnv1a(form.operation.as_bytes(), FNV_START) ^ u64::from(number);
@@ -280,6 +325,21 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
         }
         "development" => {
             w.developed();
+        }
+        "exposure" => exposure(&mut w),
+        "process_window" => {
+            // A few points of coarse cells show every bit.
+            w.put("doses", json!(3));
+            w.put("focuses", json!(3));
+            w.put_number("focus_span_um");
+            w.maybe_number("dose_span_percent");
+            w.maybe_number("tolerance_percent");
+            let dose = 90.0 + 60.0 * w.random.unit();
+            w.put(
+                "exposure",
+                json!({"dose_mj_cm2": dose.round(), "grid_nm": 20, "thickness_nm": 800,
+                    "source_rings": 6}),
+            );
         }
         "wet_etch" => {
             let pair = w
@@ -398,11 +458,9 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
     w.request
 }
 
-/// The forms of the operations that random requests are written for.
+/// The forms of all operations.
 fn forms() -> Vec<OperationSchema> {
-    let mut forms = barewafer_process::schema();
-    forms.retain(|form| !["exposure", "process_window"].contains(&form.operation));
-    forms
+    barewafer_process::schema()
 }
 
 const FNV_START: u64 = 0xCBF2_9CE4_8422_2325;

@@ -256,8 +256,8 @@ const START = {
   "resist_parameters.index": 1.7,
   k1: 0.8,
   k2: 0.5,
-  source_rings: 24,
-  swings: "both",
+  source_rings: 16,
+  swings: "off",
   swing_span_nm: 300,
   oxide_swing_nm: 300,
 };
@@ -286,9 +286,7 @@ function after(group) {
       }
       const options = item.options.map(({ set = {}, fields, ...option }) => ({
         ...option,
-        set: Object.fromEntries(
-          Object.entries(set).map(([path, word]) => [EXPOSED + path, word]),
-        ),
+        set: Object.fromEntries(Object.entries(set).map(([path, word]) => [EXPOSED + path, word])),
         fields: moved(fields),
       }));
       return { ...item, options };
@@ -324,7 +322,7 @@ export const EXPOSURE_FORMS = {
   exposure: {
     operation: "exposure",
     label: "Exposure",
-    groups: [...LIGHT, OVERLAY, SWING, MODEL],
+    groups: [...LIGHT, SWING, OVERLAY, MODEL],
     start: START,
   },
   process_window: {

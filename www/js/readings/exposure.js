@@ -48,19 +48,24 @@ export function exposure(r) {
     ),
     big(r, "Log slope at the edge (NILS)", "nils", "", () => {
       const latitude = number(r, "image_latitude_percent");
-      return latitude === null ? "" : `about ${quantity(latitude, "%", 2)} of dose for ± 5\u202f% of width each`;
+      return latitude === null || drawn === null
+        ? ""
+        : `about ${quantity(latitude, "%", 2)} of dose keeps the width within 10\u202f%`;
     }),
     big(r, "Dose to clear", "dose_to_clear_mj_cm2", "mJ/cm²", (v) =>
       dose === null ? "" : `this dose is ${significant(dose / v, 3)} times as much`,
     ),
     big(r, "Width by the threshold", "threshold_width_um", "µm", () =>
-      drawn === null ? "" : `drawn ${quantity(drawn, "µm")}`,
+      drawn === null
+        ? ""
+        : `drawn ${quantity(drawn, "µm")}; the developer goes on from here sideways`,
     ),
     big(r, "Finest lines, computed", "finest_um", "µm", () =>
       rule === null ? "" : `rule: ${quantity(rule, "µm")}`,
     ),
   ];
   if (finest === null) list.pop();
+  if (drawn === null) list.splice(3, 1);
   if (number(r, "depth_of_focus_um") !== null) {
     list.push(
       big(r, "Depth of focus by the rule, ±", "depth_of_focus_um", "µm", () =>
@@ -107,9 +112,19 @@ export function processWindow(r) {
         const width = number(r, "nominal_um");
         return width === null ? "" : `for ${quantity(width, "µm")}, in the middle of the focus`;
       }),
-      big(r, "Latitude of dose", "exposure_latitude_percent", "%", () => "in the middle of the focus"),
-      big(r, "Depth of focus", "focus_range_um", "µm", () =>
-        `from end to end, with ${quantity(asked, "%", 2)} of dose to spare`,
+      big(
+        r,
+        "Latitude of dose",
+        "exposure_latitude_percent",
+        "%",
+        () => "in the middle of the focus",
+      ),
+      big(
+        r,
+        "Depth of focus",
+        "focus_range_um",
+        "µm",
+        () => `from end to end, with ${quantity(asked, "%", 2)} of dose to spare`,
       ),
     ],
     notice,

@@ -62,7 +62,8 @@ pub(super) fn picture(results: &ExposureResults, mut sketch: Sketch) -> Scene {
     let scale = Scale {
         left: middle - half,
         right: middle + half,
-        middle_um: 0.5 * (first + last),
+        // The wafer stands still; an overlay error moves the mask.
+        middle_um: 0.5 * (first + last) - results.overlay.x_um,
         px_per_um,
         deep: px_per_um.max(RESIST_LEAST / resist_um),
     };
@@ -88,6 +89,7 @@ pub(super) fn picture(results: &ExposureResults, mut sketch: Sketch) -> Scene {
         .map(|x| vec![[x, RESIST_TOP], [x, foot]])
         .collect();
     sketch.strokes(drawn, "section_dashed");
+    wanted(&mut sketch, results, &scale, &copies);
     scale_words(&mut sketch, &scale);
     labels.push(leader([scale.right, 0.5 * (GLASS[1] + CHROME)], mask_words(results)));
     let at_right = results.image.intensity.last().copied().unwrap_or(0.0);
@@ -106,7 +108,8 @@ fn copies(results: &ExposureResults, scale: &Scale) -> Vec<f64> {
     let period_um = last - first;
     let mut shifts = vec![0.0];
     if results.mask.repeats {
-        let reach_um = 0.5 * (scale.right - scale.left) / scale.px_per_um;
+        let reach_um = 0.5 * (scale.right - scale.left) / scale.px_per_um
+            + results.overlay.x_um.abs();
         let mut shift = period_um;
         while shift - 0.5 * period_um < reach_um - 1e-9 && shifts.len() < 60 {
             shifts.extend([-shift, shift]);
@@ -130,28 +133,55 @@ fn edges(results: &ExposureResults, scale: &Scale, copies: &[f64]) -> Vec<f64> {
         .collect()
 }
 
+/// Where the drawn edges should lie, if the mask is off.
+fn wanted(sketch: &mut Sketch, results: &ExposureResults, scale: &Scale, copies: &[f64]) {
+    let shift = results.overlay.x_um;
+    if shift.abs() < 5e-4 {
+        return;
+    }
+    let moved: Vec<f64> = copies.iter().map(|copy| copy - shift).collect();
+    let marks: Vec<Vec<[f64; 2]>> = edges(results, scale, &moved)
+        .into_iter()
+        .map(|x| vec![[x, RESIST_TOP - 9.0], [x, RESIST_TOP - 1.0]])
+        .collect();
+    sketch.strokes(marks, "outline");
+}
+
 /// The plate, its chrome, and light through what is clear.
 fn mask(sketch: &mut Sketch, results: &ExposureResults, scale: &Scale, copies: &[f64]) {
     sketch.block([scale.left, scale.right], GLASS, "glass");
     let [first, last] = results.mask.section_um;
-    let mut rays = Vec::new();
-    for shift in copies {
-        let mut from = first;
-        let ends = results.mask.clear_um.iter().copied().chain([[last, last]]);
-        for [a, b] in ends {
-            let chrome = [scale.inside(from + shift), scale.inside(a + shift)];
-            sketch.block(chrome, [GLASS[1], CHROME], "metal");
-            let [x0, x1] = [scale.inside(a + shift), scale.inside(b + shift)];
-            let count = ((x1 - x0) / 22.0).floor().clamp(0.0, 30.0);
-            if 8.0 < x1 - x0 {
-                let count = count.max(1.0);
-                let mut k = 0.5;
-                while k < count {
-                    rays.push(x0 + (x1 - x0) * k / count);
-                    k += 1.0;
-                }
+    let clear: Vec<[f64; 2]> = copies
+        .iter()
+        .flat_map(|shift| results.mask.clear_um.iter().map(move |ends| (shift, ends)))
+        .map(|(shift, [a, b])| [scale.inside(a + shift), scale.inside(b + shift)])
+        .filter(|[a, b]| a < b)
+        .collect();
+    if !results.mask.repeats {
+        // Beyond the section the mask goes on as it ends.
+        let [first, last] = results.mask.section_um.map(|um| scale.x(um));
+        let ends = [[scale.left, first], [last, scale.right]];
+        let open = |x: f64| clear.iter().any(|[a, b]| *a <= x + 0.5 && x - 0.5 <= *b);
+        for ([a, b], edge) in ends.into_iter().zip([first, last]) {
+            if a < b && !open(edge) {
+                sketch.block([a, b], [GLASS[1], CHROME], "metal");
             }
-            from = b;
+        }
+    }
+    let outer = copies.first().zip(copies.last());
+    let Some((left, right)) = outer.map(|(a, b)| (first + a, last + b)) else { return };
+    let (mut from, right) = (scale.inside(left), scale.inside(right));
+    let mut rays = Vec::new();
+    for [a, b] in clear.iter().copied().chain([[right, right]]) {
+        sketch.block([from, a], [GLASS[1], CHROME], "metal");
+        from = b;
+        if 8.0 < b - a {
+            let count = ((b - a) / 22.0).floor().clamp(1.0, 30.0);
+            let mut k = 0.5;
+            while k < count {
+                rays.push(a + (b - a) * k / count);
+                k += 1.0;
+            }
         }
     }
     for x in rays {
@@ -243,7 +273,7 @@ fn mask_words(results: &ExposureResults) -> String {
         String::new()
     } else {
         let side = if 0.0 < shift { "right" } else { "left" };
-        format!(", {} too far {side}", length_words(1e3 * shift.abs()))
+        format!(", {} too far {side} of the ticks", length_words(1e3 * shift.abs()))
     };
     match (results.gap_um, results.defocus_um) {
         (Some(gap), _) if gap <= 0.0 => format!("mask on the resist{moved}"),

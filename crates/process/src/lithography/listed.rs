@@ -76,6 +76,7 @@ fn spinning(list: &mut List) {
         TURBULENT_REYNOLDS,
         "",
     );
+    super::exposure::list(list);
 }
 
 fn across(list: &mut List) {

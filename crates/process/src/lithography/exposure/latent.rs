@@ -207,29 +207,44 @@ impl Exposure {
         let kernel = Kernel::new(self.spread_nm(), cell_nm);
         let mut column = vec![1.0; table.film().cells];
         let mut scratch = Vec::new();
-        let mut too_slow = |table: &BleachTable, dose: f64| {
+        // Logarithm of the time needed over the time there is: falls nearly straight with dose.
+        let mut excess = |table: &BleachTable, dose: f64| {
             table.pac(dose, &mut column);
             kernel.spread(&mut column, &mut scratch);
-            CLEAR_TIME_S < RateLaw::DEMO.time_through_s(&column, cell_nm)
+            num::ln(RateLaw::DEMO.time_through_s(&column, cell_nm) / CLEAR_TIME_S)
         };
-        let (mut low, mut high) = (0.0, 0.25 / self.bleaching.bleach_rate_cm2_mj);
+        let (mut low, mut high) = (0.0, 0.5 / self.bleaching.bleach_rate_cm2_mj);
         table.reach(high);
-        while too_slow(table, high) {
+        let (mut above, mut below) = (excess(table, low), excess(table, high));
+        if above <= 0.0 {
+            return Some(0.0);
+        }
+        while 0.0 < below {
             if LARGEST_DOSE_MJ_CM2 < high {
                 return None;
             }
-            (low, high) = (high, 1.3 * high);
+            (low, above) = (high, below);
+            high *= 1.5;
             table.reach(high);
+            below = excess(table, high);
         }
-        if low == 0.0 && !too_slow(table, 0.0) {
-            return Some(0.0);
-        }
-        for _ in 0..24 {
-            let middle = 0.5 * (low + high);
-            if too_slow(table, middle) {
-                low = middle;
+        // Straight lines between the ends; an end that stays is moved closer (Illinois rule;
+        // M. Dowell, P. Jarratt, BIT 11, 168, 1971; memory).
+        let mut last = 0.0;
+        for _ in 0..60 {
+            let middle = low + (high - low) * above / (above - below);
+            let there = excess(table, middle);
+            if there.abs() < 1e-9 || high - low < 1e-9 * high {
+                return Some(middle);
+            }
+            let stays = 0.0 < there * last;
+            last = there;
+            if 0.0 < there {
+                (low, above) = (middle, there);
+                below *= if stays { 0.5 } else { 1.0 };
             } else {
-                high = middle;
+                (high, below) = (middle, there);
+                above *= if stays { 0.5 } else { 1.0 };
             }
         }
         Some(0.5 * (low + high))

@@ -10,6 +10,7 @@ mod film;
 mod lamp;
 mod latent;
 mod line;
+mod listed;
 mod mask_request;
 mod request;
 mod results;
@@ -31,6 +32,7 @@ pub use results::{AerialImage, ExposureResults, FilmBelow, LatentImage, MaskShow
 pub use swing::SwingCurve;
 
 pub(super) use latent::{Exposing, Latent, float};
+pub(super) use listed::list;
 pub(super) use request::{Exposure, ExposureRequest};
 
 use crate::bench::OperationSchema;

@@ -71,8 +71,8 @@ pub struct ExposureResults {
     /// Width of the measured part where the image passes that intensity, in um: a first guess at
     /// what the developer leaves. Null if it does not.
     pub threshold_width_um: Option<f64>,
-    /// Change of dose for a change of that width of 10 % to each side, in percent of the dose, by
-    /// the slope of the image alone: `10 NILS`.
+    /// Range of dose in percent that keeps that width within 10 % to each side, by the slope of
+    /// the image alone: `10 NILS`.
     pub image_latitude_percent: f64,
     /// Resist left in an open frame against dose.
     pub contrast_curve: ContrastCurve,

@@ -11,6 +11,9 @@ use crate::vocabulary::Material;
 /// Points of a swing curve.
 const POINTS: usize = 41;
 
+/// Least cell in nm: a tenth of a standing wave moves the dose to clear by less than 0.5 %.
+const CELL_NM: f64 = 10.0;
+
 /// Dose to clear against the thickness of a film; both lists have the same length.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct SwingCurve {
@@ -32,8 +35,9 @@ impl Exposure {
         let first = (self.thickness_nm - half).max(50.0);
         let mut swing =
             SwingCurve { period_nm: self.standing_wave_nm(), ..SwingCurve::default() };
+        let coarse = self.coarse();
         for thickness_nm in linspace(first, self.thickness_nm + half, POINTS) {
-            let mut table = BleachTable::new(self.film(1e-3 * thickness_nm)?);
+            let mut table = BleachTable::new(coarse.film(1e-3 * thickness_nm)?);
             swing.thickness_nm.push(thickness_nm);
             swing.dose_to_clear_mj_cm2.push(self.dose_to_clear(&mut table));
         }
@@ -51,7 +55,7 @@ impl Exposure {
             period_nm: self.line.wavelength_nm() / (2.0 * index),
             ..SwingCurve::default()
         };
-        let mut changed = self.clone();
+        let mut changed = self.coarse();
         if changed.stack.first().is_none_or(|(film, _)| *film != Material::ThermalOxide) {
             changed.stack.insert(0, (Material::ThermalOxide, 0.0));
         }
@@ -64,6 +68,11 @@ impl Exposure {
             swing.dose_to_clear_mj_cm2.push(changed.dose_to_clear(&mut table));
         }
         Ok(Some(swing))
+    }
+
+    /// The same in cells that are enough for the dose to clear.
+    fn coarse(&self) -> Self {
+        Self { grid_nm: self.grid_nm.max(CELL_NM), ..self.clone() }
     }
 
     /// Distance between two maxima of the standing wave in the resist in nm.

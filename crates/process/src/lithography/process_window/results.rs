@@ -59,11 +59,11 @@ pub(super) fn judge(
     let middle = width_um.len() / 2;
     let sized = width_um.get(middle).and_then(|row| dose_for(doses, row, nominal_um));
     let latitude = ranges.get(middle).copied().flatten().map(percent);
-    let window = widest(plan, &ranges);
+    let all = points_done == points;
+    let window = if all { widest(plan, &ranges) } else { None };
     let columns = (0..doses.len())
         .map(|dose| width_um.iter().map(|row| row.get(dose).copied().flatten()).collect())
         .collect::<Vec<Vec<Option<f64>>>>();
-    let all = points_done == points;
     ProcessWindowResults {
         tool: plan.middle.exposure.tool,
         dose_mj_cm2: doses.clone(),
