@@ -215,7 +215,7 @@ fn widths(
             sketch.head(ends[1], ends[0], style);
         }
         let mut words = format!("{name} {} µm", three(width_um));
-        if share == 0.5
+        if name == "middle"
             && let Some(deg) = results.sidewall_deg
         {
             words += &format!(", walls {}°", digits(deg, 3));

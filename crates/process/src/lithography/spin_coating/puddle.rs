@@ -54,8 +54,8 @@ mod tests {
         // 2 * 1.749 mm * sin(15 degrees) = 0.905 mm; sqrt(3000 / (pi 0.905)) = 32.5 mm.
         assert!((puddle_height_mm() - 0.905).abs() < 2e-3, "{}", puddle_height_mm());
         assert!((puddle_radius_mm(3.0) - 32.5).abs() < 0.1, "{}", puddle_radius_mm(3.0));
-        // 100 um on a wafer of 100 mm: 0.785 ml.
-        assert!((volume_ml(100.0, 100.0) - 0.7854).abs() < 1e-4);
+        // 150 um on a wafer of 100 mm: 1.178 ml.
+        assert!((volume_ml(150.0, 100.0) - 1.1781).abs() < 1e-4);
         assert!((height_um(volume_ml(77.0, 150.0), 150.0) - 77.0).abs() < 1e-9);
     }
 }
