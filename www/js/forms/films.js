@@ -90,7 +90,12 @@ export const FILM_FORMS = {
             label: "Wafer",
             options: [
               { word: "bare", label: "as it is", fields: [] },
-              { word: "primed", label: "primed with HMDS vapor", set: { primed: true }, fields: [] },
+              {
+                word: "primed",
+                label: "primed with HMDS vapor",
+                set: { primed: true },
+                fields: [],
+              },
             ],
           },
         ],

@@ -19,7 +19,9 @@ export function development(r) {
   const loss = number(r, "loss_nm") ?? 0;
   const remaining = number(r, "remaining_nm") ?? 0;
   const edge = number(r, "edge_shift_um");
-  const isLine = r["pattern"] === "line_space" || (r["pattern"] === "isolated_line") === (r["tone"] === "positive");
+  const isLine =
+    r["pattern"] === "line_space" ||
+    (r["pattern"] === "isolated_line") === (r["tone"] === "positive");
   const what = isLine ? "Line" : "Opening";
   let notice = "";
   if (remaining <= 1) {

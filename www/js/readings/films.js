@@ -65,7 +65,9 @@ export function spinCoating(r) {
     const over = number(step, "top_nm") ?? 0;
     more.push(
       big(step, "Over the step", "top_nm", "nm", (v) =>
-        beside > 0 ? `${significant(Math.abs(100 * (1 - v / beside)), 2)}\u202f% ${v < beside ? "thinner" : "thicker"} than beside it` : "",
+        beside > 0
+          ? `${significant(Math.abs(100 * (1 - v / beside)), 2)}\u202f% ${v < beside ? "thinner" : "thicker"} than beside it`
+          : "",
       ),
       big(step, "Step left in the surface", "surface_step_nm", "nm"),
     );
@@ -137,18 +139,34 @@ export function bake(r) {
         ? "Above about 130\u202f°C the walls of such resist round off and flow."
         : "The resist hardens for the etch; its solvent was out before.";
   }
-  const thickness = big(r, "Resist after the bake", "thickness_nm", "nm", () =>
-    `${significant(number(r, "shrinkage_percent") ?? 0, 2)}\u202f% thinner`,
+  const thickness = big(
+    r,
+    "Resist after the bake",
+    "thickness_nm",
+    "nm",
+    () => `${significant(number(r, "shrinkage_percent") ?? 0, 2)}\u202f% thinner`,
   );
-  const dry = big(r, "Solvent left", "solvent_percent", "%", () =>
-    `from ${quantity(number(r, "start_solvent_percent") ?? 0, "%", 2)}`,
+  const dry = big(
+    r,
+    "Solvent left",
+    "solvent_percent",
+    "%",
+    () => `from ${quantity(number(r, "start_solvent_percent") ?? 0, "%", 2)}`,
   );
   const wide = big(r, "Compound spreads by", "diffusion_length_nm", "nm");
-  const whole = big(r, "Sensitizer left", "sensitizer_fraction", "", (v) =>
-    `${significant(100 * v, 3)}\u202f%`,
+  const whole = big(
+    r,
+    "Sensitizer left",
+    "sensitizer_fraction",
+    "",
+    (v) => `${significant(100 * v, 3)}\u202f%`,
   );
-  const duration = big(r, "Time on the plate", "time_s", "s", () =>
-    `${significant(time / tau, 2)} time constants of drying`,
+  const duration = big(
+    r,
+    "Time on the plate",
+    "time_s",
+    "s",
+    () => `${significant(time / tau, 2)} time constants of drying`,
   );
   return {
     big:
