@@ -18,6 +18,8 @@ const SLIDERS = [
   { bench: "furnace", path: "temperature_c" },
   { bench: "furnace", path: "time_min" },
   { bench: "spinner", path: "speed_rpm" },
+  { bench: "developer", path: "time_s" },
+  { bench: "developer", path: "exposure.dose_mj_cm2" },
   { bench: "aligner", path: "dose_mj_cm2" },
   { bench: "aligner", path: "defocus_um" },
   { bench: "wet-bench", path: "time_s" },

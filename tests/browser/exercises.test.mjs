@@ -87,6 +87,18 @@ const EXERCISES = [
     feedback: /edges of the line/,
   },
   {
+    bench: "developer",
+    exercise: "dev-dark-loss",
+    prompt: new RegExp(
+      `resist ${N}\\s*nm .*? at ${N}\\s*nm/s; .*? at ${N}\\s*nm/s.*? and ${N}\\s*%`,
+    ),
+    solve: ([thickness = 0, rate = 0, dark = 0, over = 0]) => ({
+      right: ((dark * thickness) / rate) * (1 + over / 100),
+      slip: (dark * thickness) / rate,
+    }),
+    feedback: /does not stop at clearing/,
+  },
+  {
     bench: "dry-etcher",
     exercise: "etch-selectivity",
     prompt: new RegExp(

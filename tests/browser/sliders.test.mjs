@@ -20,6 +20,8 @@ const SLIDERS = [
   { name: "etch time", bench: "wet-bench", path: "time_s" },
   { name: "measured dose", bench: "four-point", path: "start.gaussian.dose_cm2" },
   { name: "dry etch time", bench: "dry-etcher", path: "time_s" },
+  { name: "development time", bench: "developer", path: "time_s" },
+  { name: "exposure dose", bench: "developer", path: "exposure.dose_mj_cm2" },
   { name: "polishing pressure", bench: "polisher", path: "pressure_kpa" },
 ];
 

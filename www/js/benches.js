@@ -15,10 +15,10 @@ export const BENCHES = [
   },
   {
     id: "spinner",
-    family: "films",
+    family: "lithography",
     name: "Spinner",
-    question: "How thick a film of resist does a spinning wafer keep?",
-    operations: ["spin_coating"],
+    question: "How thick a film does a spinning wafer keep, and what does the bake leave?",
+    operations: ["spin_coating", "bake"],
     exercise: "spin-speed",
   },
   {
@@ -35,7 +35,7 @@ export const BENCHES = [
     name: "Developer",
     question: "Where does the developer stop, and how upright are the walls of resist?",
     operations: ["development"],
-    exercise: "",
+    exercise: "dev-dark-loss",
   },
   {
     id: "wet-bench",

@@ -9,7 +9,7 @@ import { diffusion, heating } from "./readings/diffusion.js";
 import { implantation, sheet } from "./readings/doping.js";
 import { dryEtch, planarization, resistStrip, wetEtch } from "./readings/etching.js";
 import { exposure, processWindow } from "./readings/exposure.js";
-import { deposition, oxidation, spinCoating } from "./readings/films.js";
+import { bake, deposition, oxidation, spinCoating } from "./readings/films.js";
 
 /** @typedef {Record<string, unknown>} Results */
 /** @typedef {{ name: string, result: string, unit: string, value: number | null,
@@ -44,6 +44,7 @@ const NOTHING = { big: [], notice: "" };
 const BUILDERS = {
   oxidation: oxidation,
   spin_coating: spinCoating,
+  bake: bake,
   exposure: exposure,
   process_window: processWindow,
   development: development,

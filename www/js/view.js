@@ -29,6 +29,7 @@ import { exerciseOf, isHidden, settingsOf } from "./store.js";
 const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
+  bake: "The wafer on the hot plate",
   exposure: "The mask, the light and the resist",
   process_window: "Width for every dose and focus",
   development: "The resist in section, to scale",

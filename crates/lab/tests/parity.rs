@@ -127,6 +127,39 @@ impl Writer<'_> {
             .unwrap_or("boron")
     }
 
+    /// A development with an exposure on a coarse grid: every bit shows, and it takes less long.
+    fn developed(&mut self) {
+        let past = self.random.one_in(3);
+        self.put_number(if past { "over_develop_percent" } else { "time_s" });
+        self.maybe_word("developer");
+        self.maybe_number("temperature_c");
+        self.maybe_number("normality");
+        let pattern = self
+            .random
+            .pick(&["line_space", "isolated_line", "isolated_space", "edge"])
+            .copied()
+            .unwrap_or("line_space");
+        let dose = self.random.pick(&[90.0, 120.0, 160.0, 250.0]).copied();
+        let defocus = self.random.pick(&[0.0, 0.0, 0.4, 0.9]).copied();
+        let mut exposure = json!({"mask": {"pattern": pattern, "pitch_um": 1.2,
+            "opening_um": 0.6}, "dose_mj_cm2": dose, "defocus_um": defocus,
+            "grid_nm": 15.0, "source_rings": 8.0});
+        if self.random.one_in(4) {
+            exposure["resist"] = json!("demo-n13");
+        }
+        if self.random.one_in(3) {
+            exposure["stack_below"] =
+                json!([{"material": "thermal_oxide", "thickness_nm": 120.0}]);
+        }
+        if self.random.one_in(4) {
+            exposure["post_exposure_bake"] = Value::Null;
+        }
+        if self.random.one_in(4) {
+            self.put("rate_parameters", json!({"surface_ratio": 0.5, "order": 4.2}));
+        }
+        self.put("exposure", exposure);
+    }
+
     fn substrate(&mut self) {
         if self.random.one_in(3) {
             let kind = if self.random.one_in(2) { "n" } else { "p" };
@@ -272,23 +305,28 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_number("time_s");
             w.maybe_number("acceleration_rpm_s");
             w.maybe_number("dispense_um");
+            w.maybe_number("wafer_diameter_mm");
+            w.maybe_number("bead_removal_mm");
+            if w.random.one_in(3) {
+                let height = w.random.pick(&[500.0, -800.0, 1200.0]).copied();
+                w.put(
+                    "step",
+                    json!({"height_nm": height.unwrap_or(0.0), "width_um": 4.0}),
+                );
+            }
         }
-        "exposure" => exposure(&mut w),
         "bake" => {
+            w.put_word("kind");
             w.put_number("temperature_c");
-            w.put_number("time_s");
-            w.maybe_word("kind");
+            let soft = w.has("kind", "soft") && w.random.one_in(2);
+            w.put_number(if soft { "target_solvent_percent" } else { "time_s" });
+            w.maybe_word("resist");
+            w.maybe_number("thickness_nm");
         }
         "development" => {
-            w.put_number("time_s");
-            w.maybe_number("temperature_c");
-            w.maybe_word("developer");
-            let dose = 60.0 + 140.0 * w.random.unit();
-            w.put(
-                "exposure",
-                json!({"dose_mj_cm2": dose.round(), "grid_nm": 20, "source_rings": 6}),
-            );
+            w.developed();
         }
+        "exposure" => exposure(&mut w),
         "process_window" => {
             // A few points of coarse cells show every bit.
             w.put("doses", json!(3));

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 
 use crate::bound::{Bound, Choice};
 use crate::error::RequestError;
-#[cfg(any(feature = "films", feature = "lithography"))]
+#[cfg(feature = "lithography")]
 use crate::lithography;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
@@ -86,7 +86,7 @@ const TABLE: &[Operation] = &[
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     Operation {
         name: "spin_coating",
         run: |request| {

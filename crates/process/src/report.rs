@@ -14,11 +14,10 @@ use crate::electrical::SheetResults;
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
-#[cfg(feature = "films")]
-use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "lithography")]
 use crate::lithography::{
     BakeResults, DevelopmentResults, ExposureResults, ProcessWindowResults,
+    SpinCoatingResults,
 };
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
@@ -74,7 +73,7 @@ pub enum Results {
     #[cfg(feature = "films")]
     Oxidation(OxidationResults),
     /// Of `spin_coating`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     SpinCoating(SpinCoatingResults),
     /// Of `bake`.
     #[cfg(feature = "lithography")]

@@ -129,7 +129,7 @@ pub const BENCHES: &[&str] = &[
 fn bench_of(operation: &str) -> Option<&'static str> {
     Some(match operation {
         "oxidation" => "furnace",
-        "spin_coating" => "spinner",
+        "spin_coating" | "bake" => "spinner",
         "exposure" | "process_window" => "aligner",
         "development" => "developer",
         "wet_etch" => "wet-bench",

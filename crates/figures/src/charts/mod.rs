@@ -1,6 +1,8 @@
 //! The charts of a report: one file a bench.
 
+mod bake;
 mod deposition;
+mod development;
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
@@ -29,15 +31,16 @@ pub fn of(report: &Report) -> Vec<Chart> {
     match &report.results {
         #[cfg(feature = "films")]
         Results::Oxidation(results) => oxidation::charts(report, results),
-        #[cfg(feature = "films")]
+        #[cfg(feature = "lithography")]
         Results::SpinCoating(results) => spin_coating::charts(report, results),
         #[cfg(feature = "lithography")]
         Results::Exposure(results) => exposure::charts(results),
         #[cfg(feature = "lithography")]
         Results::ProcessWindow(results) => process_window::charts(results),
-        // No charts yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Development(_) => Vec::new(),
+        Results::Bake(results) => bake::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::Development(results) => development::charts(results),
         // A clean has no curve.
         #[cfg(feature = "etching")]
         Results::Clean(_) => Vec::new(),

@@ -183,17 +183,18 @@ impl Exposure {
         for column in pac.chunks_exact_mut(section.rows) {
             down.spread(column, &mut scratch);
         }
-        let across = Kernel::new(spread, section.dx_nm);
-        let mut line = vec![0.0; section.columns];
-        for row in 0..section.rows {
-            for (i, value) in line.iter_mut().enumerate() {
-                *value = pac[i * section.rows + row];
-            }
-            across.spread(&mut line, &mut scratch);
-            for (i, value) in line.iter().enumerate() {
-                pac[i * section.rows + row] = *value;
-            }
-        }
+        Kernel::new(spread, section.dx_nm).spread_across(pac, section.rows);
+    }
+
+    /// Photoactive compound left in each cell of a column under an open frame, exposed and
+    /// baked.
+    pub(in crate::lithography) fn open_frame(&self, latent: &mut Latent) -> Vec<f64> {
+        let mut column = vec![1.0; latent.section.rows];
+        latent.table.reach(self.dose_mj_cm2);
+        latent.table.pac(self.dose_mj_cm2, &mut column);
+        Kernel::new(self.spread_nm(), latent.section.dz_nm)
+            .spread(&mut column, &mut Vec::new());
+        column
     }
 
     /// Dose in mJ/cm2 that clears an open frame in [`CLEAR_TIME_S`] with the usual developer;

@@ -31,7 +31,7 @@ pub use request::{PROXIMITY_GAP_UM, ResistFocus, Tool};
 pub use results::{AerialImage, ExposureResults, FilmBelow, LatentImage, MaskShown};
 pub use swing::SwingCurve;
 
-pub(super) use latent::{Exposing, Latent};
+pub(super) use latent::{Exposing, Latent, float};
 pub(super) use listed::list;
 pub(super) use request::{Exposure, ExposureRequest};
 

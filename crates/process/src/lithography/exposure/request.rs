@@ -122,7 +122,7 @@ pub(in crate::lithography) struct Exposure {
     pub(in crate::lithography) mask: Mask,
     pub(in crate::lithography) resist: Resist,
     pub(in crate::lithography) thickness_nm: f64,
-    pub(super) stack: Vec<(Material, f64)>,
+    pub(in crate::lithography) stack: Vec<(Material, f64)>,
     pub(super) bleaching: Bleaching,
     /// Temperature in C and time in s.
     pub(super) bake: Option<[f64; 2]>,

@@ -118,6 +118,8 @@ impl WindowRequest {
             rate_parameters: self.rate_parameters,
             developer: self.developer,
             temperature_c: self.temperature_c,
+            over_develop_percent: None,
+            normality: None,
         }
         .check()?;
         let exposure = &middle.exposure;
