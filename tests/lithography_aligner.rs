@@ -236,7 +236,7 @@ fn a_watched_window_ends_as_one_that_nobody_watched() {
     assert_eq!(run.total(), 25);
     assert_eq!(run.advance(7), 7);
     let early = run.report().results.to_value();
-    assert_eq!(early["width_um"][0][1].is_null(), false);
+    assert!(!early["width_um"][0][1].is_null());
     assert!(early["width_um"][2][1].is_null() && early["isofocal_dose_mj_cm2"].is_null());
     assert_eq!(run.advance(1000), 25);
     let whole = run_text(request.to_string().as_bytes()).unwrap();
