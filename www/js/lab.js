@@ -117,16 +117,6 @@ export function bench({ glue }, request, narrow) {
 }
 
 /**
- * Prepares a run of single ions on the page itself: only when there is no worker.
- * @param {Family} family
- * @param {import("./types.js").Json} request
- * @param {boolean} narrow whether the picture is for a narrow frame
- */
-export function ionRun(family, request, narrow) {
-  return new family.glue.IonRun(request, narrow);
-}
-
-/**
  * @param {HTMLCanvasElement} canvas
  * @param {import("./types.js").Chart} chart
  * @param {import("./types.js").Chart | null} ghost

@@ -63,7 +63,7 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
+ *   set?: Readonly<Record<string, string | number | boolean | null>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ label: string, help: string }} TextField
  * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form
@@ -77,7 +77,7 @@
  * @typedef {{ status: "idle" | "computing" | "done" | "refused" | "broken",
  *   answer: Answer | null, error: RequestError | null, details: string,
  *   flown?: Flown }} Run
- * @typedef {{ done: number, total: number }} Flown single ions while they fly
+ * @typedef {{ done: number, total: number }} Flown single ions while they fly, or points of a window
  * @typedef {{ charts: Chart[], results: Record<string, unknown>, name: string }} Pin
  * @typedef {{ id: string, set: number, settled: boolean, tries: number, hints: number,
  *   committed: string[], verdict: Verdict | null, explained: boolean }} ExerciseState

@@ -23,5 +23,7 @@ mod incoming;
 pub mod ions;
 mod outgoing;
 pub mod panic;
+#[cfg(feature = "lithography")]
+pub mod windows;
 
 pub use answer::{Answer, answer, answer_text};

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 
 use crate::bound::{Bound, Choice};
 use crate::error::RequestError;
-#[cfg(any(feature = "films", feature = "lithography"))]
+#[cfg(feature = "lithography")]
 use crate::lithography;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
@@ -86,7 +86,7 @@ const TABLE: &[Operation] = &[
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     Operation {
         name: "spin_coating",
         run: |request| {
@@ -117,6 +117,15 @@ const TABLE: &[Operation] = &[
             Ok(report.map(|r| Results::Development(Box::new(r))))
         },
         schema: lithography::development_schema,
+    },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "process_window",
+        run: |request| {
+            let report = lithography::run_process_window(request)?;
+            Ok(report.map(|r| Results::ProcessWindow(Box::new(r))))
+        },
+        schema: lithography::process_window_schema,
     },
     #[cfg(feature = "etching")]
     Operation {

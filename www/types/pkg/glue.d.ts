@@ -27,6 +27,13 @@ export class IonRun {
   answer(): Answer;
   free(): void;
 }
+export class WindowRun {
+  constructor(request: Json, narrow: boolean);
+  readonly total: number;
+  advance(points: number): number;
+  answer(): Answer;
+  free(): void;
+}
 export function drawChart(
   canvas: HTMLCanvasElement,
   chart: Chart,

@@ -109,6 +109,11 @@ impl Sketch {
         self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity: 1.0 });
     }
 
+    /// A closed shape that darkens what it lies on.
+    pub(crate) fn shade(&mut self, points: Vec<[f64; 2]>, color: &str, opacity: f64) {
+        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity });
+    }
+
     pub(crate) fn line(&mut self, points: &[[f64; 2]], style: &str) {
         self.shapes
             .push(Shape::Line { points: points.to_vec(), style: style.to_owned() });

@@ -5,6 +5,7 @@ pub mod development;
 pub mod exposure;
 pub mod imaging;
 mod listed;
+pub mod process_window;
 mod resist;
 pub mod spin_coating;
 
@@ -14,6 +15,9 @@ pub use development::{
 };
 pub use exposure::{ExposureResults, run as run_exposure, schema as exposure_schema};
 pub(crate) use listed::list;
+pub use process_window::{
+    ProcessWindowResults, run as run_process_window, schema as process_window_schema,
+};
 pub use resist::{Formulation, Resist, Tone};
 pub use spin_coating::{
     SpinCoatingResults, SpinCurve, SpinTrace, run as run_spin_coating,
