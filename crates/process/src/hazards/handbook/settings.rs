@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use crate::cleaning::Recipe;
 use crate::deposition::RECIPES;
 use crate::etching::dry::Chemistry;
-use crate::etching::{Bath, Etchant, Film, StripMethod, rate_at};
+use crate::etching::{Etchant, StripMethod};
 use crate::hazards::of_request;
 use crate::vocabulary::{Ambient, AnnealAmbient, Dopant, DopantSource, Ion, Material};
 
@@ -90,20 +90,12 @@ pub fn settings() -> Vec<Setting> {
         list.add("resist_strip", method.label(), json!({"method": method.word()}));
     }
     for etchant in Etchant::ALL {
-        // A film that the bath takes away, so that the bench opens with a result.
-        let eats = |material: &&Material| {
-            rate_at(Bath::usual(*etchant), Film::usual(**material))
-                .is_some_and(|rate| 0.0 < rate.here.rate_nm_min)
-        };
-        // Piranha and acetone are for resist.
-        let mut order = [Material::Resist].iter().chain(Material::ALL);
-        if let Some(material) = order.find(eats) {
-            list.add(
-                "wet_etch",
-                &format!("{} on {}", etchant.label(), material.label()),
-                json!({"etchant": etchant.word(), "material": material.word()}),
-            );
-        }
+        let material = film_for(*etchant);
+        list.add(
+            "wet_etch",
+            &format!("{} on {}", etchant.label(), material.label()),
+            json!({"etchant": etchant.word(), "material": material.word()}),
+        );
     }
     for chemistry in Chemistry::ALL {
         let eats = |material: &&Material| chemistry.row(**material).is_some();
@@ -115,11 +107,16 @@ pub fn settings() -> Vec<Setting> {
             );
         }
     }
-    for recipe in RECIPES {
+    for (idx, recipe) in RECIPES.iter().enumerate() {
         let mut request =
             json!({"film": recipe.film.word(), "method": recipe.method.word()});
         let mut label = format!("{} by {}", recipe.film.label(), recipe.method.label());
-        if let Some(variant) = recipe.variants.first() {
+        // The first recipe of film and method needs no more words.
+        let is_first = !RECIPES
+            .iter()
+            .take(idx)
+            .any(|other| other.film == recipe.film && other.method == recipe.method);
+        if let Some(variant) = recipe.variants.first().filter(|_| !is_first) {
             request["variant"] = json!(variant.word());
             label = format!("{label}, {}", variant.label());
         }
@@ -131,6 +128,24 @@ pub fn settings() -> Vec<Setting> {
         json!({"material": "deposited_oxide"}),
     );
     list.0
+}
+
+/// The film that a bath is for.
+const fn film_for(etchant: Etchant) -> Material {
+    match etchant {
+        Etchant::Hf49
+        | Etchant::Hf25
+        | Etchant::Hf10
+        | Etchant::HfDilute
+        | Etchant::Bhf5
+        | Etchant::Bhf6
+        | Etchant::Bhf10 => Material::ThermalOxide,
+        Etchant::Phosphoric => Material::Nitride,
+        Etchant::AluminumEtch => Material::Aluminum,
+        Etchant::PolyEtch => Material::Polysilicon,
+        Etchant::Koh30 | Etchant::Koh33 | Etchant::Tmah => Material::Silicon,
+        Etchant::Piranha | Etchant::Acetone => Material::Resist,
+    }
 }
 
 /// Whether no solubility of a dopant is published that the bench could take.
