@@ -41,6 +41,7 @@ pub mod lithography;
 pub mod oxidation;
 pub mod polishing;
 pub mod thin_film;
+pub mod wafer;
 
 mod bench;
 
