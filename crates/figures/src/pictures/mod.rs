@@ -8,7 +8,7 @@ mod four_point;
 mod furnace;
 mod implanter;
 mod polisher;
-mod sketch;
+pub(crate) mod sketch;
 mod spinner;
 pub(crate) mod tracks;
 mod wet_bench;

@@ -1,0 +1,14 @@
+//! The wafer in cross-section, as a picture: materials with their hatch, doping as a tint,
+//! junctions, scale bars, labels with leader lines.
+
+mod anchors;
+mod doping;
+mod order;
+mod outline;
+mod picture;
+mod spans;
+mod strands;
+mod view;
+
+pub use picture::{section, thumbnail};
+pub use view::View;
