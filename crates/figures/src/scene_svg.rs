@@ -116,7 +116,21 @@ fn write_shape(out: &mut String, shape: &Shape, palette: &Palette) {
 fn stroke(style: &str, palette: &Palette) -> String {
     // Materials keep their color in the dark theme, so what lies on them keeps dark ink.
     let dark_ink = Palette::of(Theme::Light).ink;
+    let dark = *palette == Palette::of(Theme::Dark);
+    // A level of the layout wears the color of what it shapes, light on dark paper.
+    let level = |word: &str| {
+        let look = material(word);
+        if dark { look.fill } else { look.outline }
+    };
     let (color, width, dash) = match style {
+        "level_well" => (level("n_silicon"), 1.5, "9 4"),
+        "level_active" => (level("silicon"), 1.5, ""),
+        "level_gate" => (level("polysilicon"), 2.5, ""),
+        "level_donors" => (level("n_silicon"), 1.75, "1.5 3"),
+        "level_acceptors" => (level("p_silicon"), 1.75, "1.5 3"),
+        "level_contact" => (palette.ink, 1.25, ""),
+        "level_metal" => (level("metal"), 1.0, ""),
+        "level_other" => (palette.ink, 1.5, "8 3 2 3"),
         "hairline" => (palette.soft, 1.0, ""),
         "grid" => (palette.hairline, 1.0, ""),
         "dashed" => (palette.ink, 1.5, "6 3"),

@@ -3,6 +3,7 @@
 
 mod anchors;
 mod doping;
+mod layout;
 mod order;
 mod outline;
 mod picture;
@@ -10,5 +11,6 @@ mod spans;
 mod strands;
 mod view;
 
+pub use layout::{LayoutView, layout};
 pub use picture::{section, thumbnail};
 pub use view::View;
