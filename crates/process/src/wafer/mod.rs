@@ -13,6 +13,7 @@
 //! and diffusivities, and change the section.
 
 mod cells;
+pub mod heat;
 mod invariants;
 mod inventory;
 mod lattice;
