@@ -20,7 +20,7 @@ use crate::vocabulary::{
 
 /// Temperature of a hot step on a wafer. Below the diffusivities' range nothing in silicon
 /// moves, so that a sinter is a step like another.
-const ON_A_WAFER: Bound = Bound { min: 20.0, ..TEMPERATURE };
+pub(crate) const ON_A_WAFER: Bound = Bound { min: 20.0, ..TEMPERATURE };
 
 /// How dopants behave, as one step says it.
 #[derive(Clone, Copy, Debug, PartialEq)]
