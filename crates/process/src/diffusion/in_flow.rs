@@ -112,11 +112,12 @@ impl FlowPredeposition {
         self.supply.from
     }
 
-    /// Whether the source leaves a doped glass on the wafer: a liquid or gas that reacts with
-    /// oxygen, and solid discs do; a dilute vapor does not (common practice).
+    /// Whether the source leaves phosphorus glass on the wafer: a liquid or gas that reacts with
+    /// oxygen does, a dilute vapor does not (common practice). Boron glass is no material here.
     pub(crate) fn leaves_glass(&self) -> bool {
         use crate::vocabulary::DopantSource as S;
-        matches!(self.supply.source, S::Pocl3 | S::Phosphine | S::Diborane | S::SolidDisc)
+        self.dopant == Dopant::Phosphorus
+            && matches!(self.supply.source, S::Pocl3 | S::Phosphine)
     }
 
     /// What is dangerous about it.

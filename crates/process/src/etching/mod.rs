@@ -26,7 +26,7 @@ pub use dry::{
     DryEtchCurve, DryEtchResults, run as run_dry_etch, schema as dry_etch_schema,
 };
 pub use film::{Film, Variant};
-pub(crate) use in_flow::{EtchTime, FlowDryEtch, FlowStrip, FlowWetEtch};
+pub(crate) use in_flow::{FlowDryEtch, FlowStrip, FlowWetEtch};
 pub(crate) use listed::list;
 pub use published::{PUBLISHED, PublishedRate};
 pub use rate::{Bath, RateAt, boron_stop_factor, rate_at, silicon_in_koh_nm_min};

@@ -196,7 +196,7 @@ fn steps(
         }
         let hazards = step.hazards.unwrap_or_default();
         for id in &hazards {
-            if hazards::row(id).is_none() {
+            if hazards::known_id(id).is_none() {
                 return Err(unknown_hazard(&path, id));
             }
         }
@@ -217,7 +217,8 @@ fn steps(
 }
 
 fn unknown_hazard(path: &str, id: &str) -> RequestError {
-    let known: Vec<&str> = hazards::rows().iter().map(|row| row.id).collect();
+    let rows = hazards::rows();
+    let known: Vec<&str> = rows.iter().map(|row| row.id.as_str()).collect();
     let hint = nearest(id, &known).map_or_else(
         || "use an id of the hazard table, or leave hazards out".to_owned(),
         |near| format!("did you mean {near}"),

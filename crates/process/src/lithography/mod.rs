@@ -15,7 +15,7 @@ pub use development::{
 };
 pub use exposure::{ExposureResults, run as run_exposure, schema as exposure_schema};
 pub(crate) use in_flow::{
-    CarvedResist, FlowBake, FlowDevelopment, FlowExposure, FlowSpin, PrintedResist,
+    FlowBake, FlowDevelopment, FlowExposure, FlowSpin, PrintedResist,
 };
 pub(crate) use listed::list;
 pub use resist::{Formulation, Resist, Tone};

@@ -17,7 +17,7 @@ use super::report::{FlowReport, StepReport};
 use super::task::{Clean, CleanRecipe, Task};
 use super::{Flow, FlowStep, WaferStart};
 use crate::error::RequestError;
-use crate::hazards::{row, rows, sort_worst_first};
+use crate::hazards::{known_id, sort_worst_first};
 use crate::vocabulary::Material;
 use crate::wafer::Section;
 use columns::Mesh;
@@ -353,17 +353,9 @@ const ALUMINUM_MELTS_C: f64 = 660.3;
 
 /// The hazards of a step's operation and those that its traveller names, worst first.
 fn all_hazards(step: &FlowStep, own: &[String]) -> Vec<String> {
-    let mut ids: Vec<&'static str> = rows()
-        .iter()
-        .map(|row| row.id.as_str())
-        .filter(|id| {
-            own.iter().any(|o| o == id) || step.hazards.iter().any(|o| o == id)
-        })
-        .collect();
-    if own.iter().any(|id| id == crate::hazards::UNKNOWN) {
-        ids.push(crate::hazards::UNKNOWN);
-    }
+    let named = own.iter().chain(&step.hazards);
+    let mut ids: Vec<&'static str> = named.filter_map(|id| known_id(id)).collect();
     sort_worst_first(&mut ids);
-    debug_assert!(own.iter().all(|id| ids.contains(&id.as_str()) || row(id).is_none()));
+    ids.dedup();
     ids.into_iter().map(str::to_owned).collect()
 }
