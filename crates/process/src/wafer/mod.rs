@@ -20,6 +20,7 @@ mod lattice;
 mod layer;
 mod section;
 mod split;
+pub mod topography;
 
 pub use inventory::Inventory;
 pub use lattice::{DepthMesh, EdgeKind, column_edges_nm, depth_edges_nm};
