@@ -3,11 +3,12 @@
 use lexopt::Arg;
 
 use crate::Failure;
+use crate::flow::Asked;
 
-const COMMANDS: &str = "bench, list, checks, constants, --help, --version";
+const COMMANDS: &str = "bench, run, list, checks, constants, flow-schema, --help, --version";
 
 /// What is to be done.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq)]
 pub(crate) enum Command {
     /// Explain the command.
     Help,
@@ -25,6 +26,10 @@ pub(crate) enum Command {
         /// Indented output.
         pretty: bool,
     },
+    /// Run a whole flow.
+    Run(Asked),
+    /// Print the JSON Schema of flow files.
+    FlowSchema,
     /// Hold the kernel against what is published.
     Checks {
         /// Only those of this bench.
@@ -62,11 +67,21 @@ pub(crate) fn parse() -> Result<Command, Failure> {
 fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
     let (mut bench, mut form) = (None, ChecksForm::Table);
+    let mut asked = Asked::default();
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Long("json") if command.as_deref() == Some("run") => asked.json = true,
+            Arg::Long("until") if command.as_deref() == Some("run") => {
+                let value = parser.value().map_err(wrong)?;
+                asked.until = Some(value.to_string_lossy().into_owned());
+            }
+            Arg::Long("at") if command.as_deref() == Some("run") => {
+                let value = parser.value().map_err(wrong)?.to_string_lossy().into_owned();
+                asked.at_um = Some(place_um(&value)?);
+            }
             Arg::Long(name) if is_listing(command.as_deref()) => match name {
                 "bench" => {
                     let value = parser.value().map_err(wrong)?;
@@ -79,9 +94,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "checks", "constants", "help"]
-                    .contains(&name.as_str())
-                {
+                if !KNOWN.contains(&name.as_str()) {
                     return Err(Failure::Wrong(format!(
                         "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
                         short(&name)
@@ -99,6 +112,16 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("run") => {
+            asked.file = operation.ok_or_else(|| {
+                Failure::Wrong(
+                    "run needs the file of a flow (- reads standard input); see barewafer --help"
+                        .to_owned(),
+                )
+            })?;
+            Ok(Command::Run(asked))
+        }
+        Some("flow-schema") => Ok(Command::FlowSchema),
         Some("checks") => Ok(Command::Checks { bench, form }),
         Some("constants") => Ok(Command::Constants { bench, form }),
         Some("list") => Ok(Command::List { operation }),
@@ -107,6 +130,19 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             "a command is missing (allowed: {COMMANDS}); see barewafer --help"
         ))),
     }
+}
+
+const KNOWN: [&str; 7] =
+    ["bench", "run", "list", "checks", "constants", "flow-schema", "help"];
+
+/// A place of the section in um.
+fn place_um(text: &str) -> Result<f64, Failure> {
+    text.parse().ok().filter(|x: &f64| x.is_finite()).ok_or_else(|| {
+        Failure::Wrong(format!(
+            "--at {}: not a number (allowed: a distance in µm); see barewafer --help",
+            short(text)
+        ))
+    })
 }
 
 /// Whether a command lists what the Sources place of the page shows.
@@ -152,6 +188,20 @@ mod tests {
     }
 
     #[test]
+    fn a_flow_is_asked_by_step_and_place() {
+        check(
+            &["run", "a.json", "--json", "--until", "gate", "--at", "12.5"],
+            Command::Run(Asked {
+                file: "a.json".to_owned(),
+                json: true,
+                until: Some("gate".to_owned()),
+                at_um: Some(12.5),
+            }),
+        );
+        check(&["flow-schema"], Command::FlowSchema);
+    }
+
+    #[test]
     fn bad_words_are_named() {
         for words in [
             &["brench"][..],
@@ -164,6 +214,9 @@ mod tests {
             &["checks", "--xml"],
             &["constants", "--rows"],
             &["list", "--json"],
+            &["run"],
+            &["run", "a.json", "--at", "here"],
+            &["run", "a.json", "--csv"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
                 panic!("{words:?} should be refused")

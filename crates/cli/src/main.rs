@@ -8,6 +8,7 @@ mod arguments;
 mod bench;
 mod checks;
 mod constants;
+mod flow;
 mod list;
 
 use std::io::{self, Write};
@@ -21,12 +22,17 @@ barewafer: the lab's benches from the command line
 Usage:
   barewafer bench [OPERATION] [--pretty]   run one operation: a JSON object from
                                            standard input, its report to standard output
+  barewafer run FLOW.json [--json] [--until STEP] [--at X_UM]
+                                           run a flow (- reads standard input): what each
+                                           step did, what the wafer measures; a step is its
+                                           id or its number; --at adds layers and doping
   barewafer list [OPERATION]               the operations with their fields, ranges, units
   barewafer checks [--bench NAME] [--json|--csv|--rows]
                                            every published value: ours, deviation,
                                            tolerance, source; exit status 1 if one is off
   barewafer constants [--bench NAME] [--json|--csv]
                                            every constant: value, source, validity
+  barewafer flow-schema                    the JSON Schema of flow files
   barewafer --help                         this text
   barewafer --version                      the version
 
@@ -79,6 +85,8 @@ fn run() -> Result<ExitCode, Failure> {
         Command::Bench { operation, pretty } => {
             bench::answer(io::stdin().lock(), operation, pretty)?
         }
+        Command::Run(asked) => flow::answer(&asked)?,
+        Command::FlowSchema => flow::schema()?,
         Command::Checks { bench, form } => {
             let done = checks::answer(bench.as_deref(), form)?;
             if !done.all_good {

@@ -35,6 +35,7 @@ pub mod deposition;
 pub mod diffusion;
 pub mod electrical;
 pub mod etching;
+pub mod flow;
 pub mod hazards;
 pub mod implantation;
 pub mod lithography;

@@ -17,6 +17,7 @@ pub use advice::NOTICE;
 pub use codes::{HazardCode, meaning};
 pub use severity::sort_worst_first;
 pub use step::for_step;
+pub(crate) use table::known_id;
 pub use table::{HazardRow, Limit, Limits, SourceNote, row, rows};
 
 /// Id shown for a chemical that is not in the table: treat it as HF (common practice).

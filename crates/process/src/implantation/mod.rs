@@ -11,6 +11,7 @@ mod computed_ranges;
 mod damage;
 mod damage_curves;
 mod distribution;
+mod in_flow;
 pub mod lateral;
 mod listed;
 mod masks;
@@ -48,6 +49,7 @@ pub use bounds::{
     SUBSTRATE, TILT, WAFER_DIAMETER,
 };
 pub use lateral::share_at_mask_edge;
+pub(crate) use in_flow::FlowImplant;
 pub(crate) use listed::list;
 pub use ranges::RangeTable;
 pub use request::ImplantationModel;

@@ -4,6 +4,7 @@ pub mod bake;
 pub mod development;
 pub mod exposure;
 pub mod imaging;
+mod in_flow;
 mod listed;
 mod resist;
 pub mod spin_coating;
@@ -13,6 +14,9 @@ pub use development::{
     DevelopmentResults, run as run_development, schema as development_schema,
 };
 pub use exposure::{ExposureResults, run as run_exposure, schema as exposure_schema};
+pub(crate) use in_flow::{
+    FlowBake, FlowDevelopment, FlowExposure, FlowSpin, PrintedResist,
+};
 pub(crate) use listed::list;
 pub use resist::{Formulation, Resist, Tone};
 pub use spin_coating::{

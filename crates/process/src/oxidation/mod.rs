@@ -9,6 +9,7 @@ mod cautions;
 mod data;
 mod enhancement;
 mod growth;
+mod in_flow;
 mod law;
 mod listed;
 mod published;
@@ -25,6 +26,7 @@ pub use enhancement::{
 };
 pub use growth::{Segment, through_segment};
 pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
+pub(crate) use in_flow::FlowOxidation;
 pub(crate) use listed::list;
 pub use request::{
     DOPING, END_TEMPERATURE, HCL, INERT_TEMPERATURE, INITIAL_OXIDE, MAX_SEGMENTS,

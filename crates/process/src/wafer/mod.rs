@@ -13,12 +13,14 @@
 //! and diffusivities, and change the section.
 
 mod cells;
+pub mod heat;
 mod invariants;
 mod inventory;
 mod lattice;
 mod layer;
 mod section;
 mod split;
+pub mod topography;
 
 pub use inventory::Inventory;
 pub use lattice::{DepthMesh, EdgeKind, column_edges_nm, depth_edges_nm};

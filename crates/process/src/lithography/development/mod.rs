@@ -23,7 +23,7 @@ use crate::error::RequestError;
 use crate::hazards;
 use crate::report::Report;
 use crate::request::read_fields;
-use request::DevelopmentRequest;
+pub(super) use request::DevelopmentRequest;
 
 /// Runs a development.
 ///

@@ -98,7 +98,7 @@ pub const ORDER: Bound = Bound {
 /// A development as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct DevelopmentRequest {
+pub(in crate::lithography) struct DevelopmentRequest {
     exposure: Option<ExposureRequest>,
     time_s: Option<f64>,
     rate_parameters: Option<RateRequest>,
@@ -117,17 +117,17 @@ struct RateRequest {
 
 /// A development whose numbers lie in their ranges.
 #[derive(Clone, Debug)]
-pub(super) struct Development {
+pub(in crate::lithography) struct Development {
     pub(super) exposure: Exposure,
-    pub(super) time_s: f64,
+    pub(in crate::lithography) time_s: f64,
     /// At 21 C.
-    pub(super) law: RateLaw,
-    pub(super) developer: Developer,
-    pub(super) temperature_c: f64,
+    pub(in crate::lithography) law: RateLaw,
+    pub(in crate::lithography) developer: Developer,
+    pub(in crate::lithography) temperature_c: f64,
 }
 
 impl DevelopmentRequest {
-    pub(super) fn check(self) -> Result<Development, RequestError> {
+    pub(in crate::lithography) fn check(self) -> Result<Development, RequestError> {
         let exposure = self
             .exposure
             .unwrap_or_default()

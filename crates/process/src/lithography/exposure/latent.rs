@@ -42,9 +42,19 @@ impl Exposure {
     /// Prints the mask into the resist and bakes it.
     pub(in crate::lithography) fn latent(&self) -> Result<Latent, RequestError> {
         let window = self.mask.window(self.spread_um());
+        self.latent_in(window, MOST_COLUMNS)
+    }
+
+    /// The same for a window of a mask, in cells that are wider if there would be more than
+    /// `most_columns` of 5 nm.
+    pub(in crate::lithography) fn latent_in(
+        &self,
+        window: Window,
+        most_columns: f64,
+    ) -> Result<Latent, RequestError> {
         let [left, right] = window.section_um;
         let left = if window.symmetric { 0.0 } else { left };
-        let most = MOST_COLUMNS * 5.0 / self.grid_nm;
+        let most = most_columns * 5.0 / self.grid_nm;
         let wanted = (1e3 * (right - left) / self.grid_nm + 0.5).min(most);
         let columns = num::to_count(wanted).max(8);
         let dx_um = (right - left) / float(columns);
@@ -140,6 +150,14 @@ impl Exposure {
                 pac[i * section.rows + row] = *value;
             }
         }
+    }
+
+    /// The dose to clear of this film.
+    pub(in crate::lithography) fn open_frame_dose(
+        &self,
+    ) -> Result<Option<f64>, RequestError> {
+        let mut table = BleachTable::new(self.film(1e-3 * self.thickness_nm)?);
+        Ok(self.dose_to_clear(&mut table))
     }
 
     /// Dose in mJ/cm2 that clears an open frame in [`CLEAR_TIME_S`] with the usual developer;

@@ -30,7 +30,7 @@ pub use request::{
 pub use speed::{SpeedPiece, SpeedProgram};
 pub use thinning::{Film, NotConverged, STEP_TOLERANCE, Thinned, Thinning};
 
-use request::{Spin, SpinRequest};
+pub(super) use request::{Spin, SpinRequest};
 
 /// Solvent left after the soft bake as a volume fraction (model choice; 3-5 % is common
 /// practice after 60 s at 100 C on a hot plate).

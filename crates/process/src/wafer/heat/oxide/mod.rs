@@ -1,0 +1,9 @@
+//! Oxide on the section: on silicon, under masks, on polysilicon.
+
+mod column;
+mod local;
+mod polysilicon;
+
+pub(super) use column::Growth;
+pub(super) use local::reached_by_gas;
+pub(super) use polysilicon::Polysilicon;

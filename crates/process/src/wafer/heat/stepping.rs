@@ -1,0 +1,162 @@
+//! The section through one segment of a recipe.
+
+use super::boost::Boost;
+use super::depth::{self, Surface};
+use super::lateral;
+use super::lines::{Lines, Method};
+use super::oxide::Growth;
+use super::schedule::{HeatSegment, Step, steps};
+use super::{HeatStep, Heated};
+use crate::vocabulary::Dopant;
+use crate::wafer::section::{Section, Swept};
+
+/// Steps of an inert segment (measured: 1 % in depth at a thousandth of the largest
+/// concentration).
+const INERT_STEPS: usize = 10;
+
+/// Steps in time end at this power of their number: diffusion is fastest at first.
+const EXPONENT: f64 = 2.0;
+
+/// Steps of an oxidizing segment that grows a thin film, and a thick one.
+const THIN_STEPS: usize = 20;
+const THICK_STEPS: usize = 40;
+
+/// What counts as thick, in nm.
+const THICK_NM: f64 = 100.0;
+
+/// A diffusion over less than this in nm moves nothing that the mesh could show.
+const UNMOVED_NM: f64 = 0.5;
+
+/// Depth lines: passes that bring the carriers up to date.
+pub(super) const DEPTH: Method = Method::TwoStages { passes: 2 };
+
+/// Rows: one pass is enough, their profiles being smooth.
+pub(super) const ROWS: Method = Method::TwoStages { passes: 1 };
+
+/// Dopants in an inert gas: half a step along x, a step along z, half a step along x (G. Strang,
+/// SIAM J. Numer. Anal. 5, 506, 1968; memory), neighboring halves in one.
+pub(super) fn anneal(
+    section: &mut Section,
+    step: &HeatStep,
+    dopants: &[Dopant],
+    segment: &HeatSegment,
+) {
+    let orientation = step.wafer.orientation;
+    let steps = steps(segment, INERT_STEPS, EXPONENT, &step.doping, orientation, dopants);
+    if spread_nm(section, &steps) < UNMOVED_NM {
+        return;
+    }
+    let mut lines = Lines::default();
+    let none = Boost::default();
+    for (k, now) in steps.iter().enumerate() {
+        let before = k.checked_sub(1).map(|k| &steps[k]);
+        half_steps_along_x(section, &mut lines, before, Some(now));
+        depth::sweep(
+            section,
+            &mut lines,
+            &now.moment,
+            now.length_s(),
+            DEPTH,
+            Surface::Closed,
+            &none,
+            &mut [],
+        );
+    }
+    half_steps_along_x(section, &mut lines, steps.last(), None);
+}
+
+/// Half of the step before and half of the next one, along x.
+fn half_steps_along_x(
+    section: &mut Section,
+    lines: &mut Lines,
+    before: Option<&Step>,
+    next: Option<&Step>,
+) {
+    let halves: Vec<&Step> = before.into_iter().chain(next).collect();
+    let Some(first) = halves.first() else { return };
+    let dt_s: f64 = halves.iter().map(|half| 0.5 * half.length_s()).sum();
+    let parts: Vec<_> =
+        halves.iter().map(|half| (&half.moment, 0.5 * half.length_s() / dt_s)).collect();
+    let moment = first.moment.with_diffusivities(&parts);
+    lateral::sweep(section, lines, &moment, dt_s, ROWS, None, &Boost::default());
+}
+
+/// Largest diffusion length in nm of the steps together, with all carriers that the section's
+/// dopants could bring.
+fn spread_nm(section: &Section, steps: &[Step]) -> f64 {
+    let mut largest = 0.0_f64;
+    let Some(first) = steps.first() else { return 0.0 };
+    let most_cm3: f64 = first
+        .moment
+        .mobiles
+        .iter()
+        .map(|mobile| section.silicon_cm3(mobile.dopant).iter().copied().fold(0.0, f64::max))
+        .sum();
+    for k in 0..first.moment.mobiles.len() {
+        let dt_nm2: f64 = steps
+            .iter()
+            .map(|step| {
+                let m = 1.0 + most_cm3 / step.moment.intrinsic_cm3;
+                step.length_s() * step.moment.mobiles[k].at(m)
+            })
+            .sum();
+        largest = largest.max(dt_nm2);
+    }
+    (2.0 * largest).sqrt()
+}
+
+/// Oxide and dopants together: in each step the oxide grows and sweeps the silicon's dopants
+/// before it, then they move along z, then along x, by backward Euler.
+pub(super) fn oxidize(
+    section: &mut Section,
+    step: &HeatStep,
+    dopants: &[Dopant],
+    segment: &HeatSegment,
+    heated: &mut Heated,
+) {
+    let orientation = step.wafer.orientation;
+    let mut growth = Growth::new(section, step, segment);
+    let count =
+        if growth.open_growth_nm() < THICK_NM { THIN_STEPS } else { THICK_STEPS };
+    let steps = steps(segment, count, EXPONENT, &step.doping, orientation, dopants);
+    let mut lines = Lines::default();
+    let mut taken = vec![vec![0.0; dopants.len()]; section.columns()];
+    for now in &steps {
+        let celsius = segment.celsius_at(0.5 * (now.start_s + now.end_s));
+        growth.advance(section, celsius, now.length_s());
+        for (i, &grown_nm) in growth.grown_nm().iter().enumerate() {
+            if 0.0 < grown_nm {
+                let to_nm = section.silicon_top_nm(i)
+                    - crate::constants::SILICON_PER_OXIDE * grown_nm;
+                section.lower_silicon(i, to_nm, Swept::IntoFirstCell);
+            }
+        }
+        let injected = if step.doping.oxidation_enhanced {
+            growth.injected(celsius, now.length_s(), orientation)
+        } else {
+            Vec::new()
+        };
+        let boost = Boost::new(section, &injected);
+        let surface = Surface::Oxide { grown_nm: growth.grown_nm() };
+        depth::sweep(
+            section,
+            &mut lines,
+            &now.moment,
+            now.length_s(),
+            Method::Euler,
+            surface,
+            &boost,
+            &mut taken,
+        );
+        lateral::sweep(
+            section,
+            &mut lines,
+            &now.moment,
+            now.length_s(),
+            Method::Euler,
+            None,
+            &boost,
+        );
+    }
+    growth.finish(section, dopants, &taken, heated);
+}

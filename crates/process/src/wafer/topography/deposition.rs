@@ -1,0 +1,113 @@
+//! Films that grow on a section.
+
+use super::super::{DOPANTS, Matter, Section};
+use super::closing;
+use super::discs::{Growth, widened};
+use super::paint::{Stroke, paint};
+use super::sky::sky_share;
+use super::spans::{Spans, common, difference, open_space, solid};
+use super::walls;
+
+/// How a film follows steps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Coverage {
+    /// Every surface grows alike.
+    Conformal,
+    /// A share reaches every surface alike; the rest comes from all directions of the sky and
+    /// stays where it lands.
+    Directional {
+        /// Growth on a wall over growth on flat ground (0 to 1).
+        wall_share: f64,
+    },
+    /// Straight down; nothing on upright walls.
+    Beam,
+}
+
+/// A film to be deposited.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Addition {
+    /// What it is made of.
+    pub matter: Matter,
+    /// Dopants in it per cm3, in the vocabulary's order.
+    pub dopants_cm3: [f64; DOPANTS],
+    /// Thickness on flat open ground in nm.
+    pub thickness_nm: f64,
+    /// How it follows steps.
+    pub coverage: Coverage,
+}
+
+/// What a deposition added.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Added {
+    /// Area of the film in nm2.
+    pub area_nm2: f64,
+    /// Area of gas that the film shut in, in nm2.
+    pub closed_voids_nm2: f64,
+}
+
+/// Deposits a film.
+///
+/// # Model
+/// A conformal film is all open space within its thickness of the old surface, at once and not
+/// in steps. A directional one grows on every column's top by `t (c + (1 - c) S)`, `S` the share
+/// of the sky that the top sees, and by `c t` on walls and under overhangs; about an edge the
+/// two are the half axes of an ellipse. Gas that the growing film cuts off from the sky stays
+/// gas, as large as it was at that moment.
+///
+/// # Validity
+/// The share of the sky is that of the old surface: for films that are thin beside the gaps
+/// that they line.
+pub fn deposit(section: &mut Section, film: &Addition) -> Added {
+    let thickness_nm = film.thickness_nm;
+    if !(thickness_nm.is_finite() && 0.0 < thickness_nm) || film.matter.is_open() {
+        return Added::default();
+    }
+    let everywhere = match film.coverage {
+        Coverage::Conformal => 1.0,
+        Coverage::Directional { wall_share } => wall_share.clamp(0.0, 1.0),
+        Coverage::Beam => 0.0,
+    };
+    let across_nm = everywhere * thickness_nm;
+    let (mut solids, mut gas) = surroundings(section);
+    if walls::insert(section, &solids, &gas, across_nm) {
+        (solids, gas) = surroundings(section);
+    }
+    let top_nm: Vec<f64> = (0..section.columns())
+        .map(|i| match film.coverage {
+            Coverage::Conformal | Coverage::Beam => thickness_nm,
+            Coverage::Directional { .. } => {
+                thickness_nm * (everywhere + (1.0 - everywhere) * sky_share(section, i))
+            }
+        })
+        .collect();
+    let growth = Growth { across_nm, around_nm: across_nm, top_nm: &top_nm, share: 1.0 };
+    let voids = closing::voids(section, &solids, &gas, &growth);
+    let mut added = Added { area_nm2: 0.0, closed_voids_nm2: voids.area_nm2(section) };
+    let (mut reached, mut inside, mut grown) = (Vec::new(), Vec::new(), Vec::new());
+    for i in 0..section.columns() {
+        widened(section, &solids, i, &growth, &mut reached);
+        inside.clear();
+        common(gas.of(i), &reached, &mut inside);
+        grown.clear();
+        difference(&inside, voids.of(i), &mut grown);
+        let strokes: Vec<Stroke> = grown
+            .iter()
+            .map(|&[from_nm, to_nm]| Stroke {
+                from_nm,
+                to_nm,
+                matter: film.matter,
+                dopants_cm3: film.dopants_cm3,
+            })
+            .collect();
+        let height_nm: f64 = grown.iter().map(|[from, to]| to - from).sum();
+        added.area_nm2 += height_nm * section.width_nm(i);
+        paint(section, i, &strokes);
+    }
+    added
+}
+
+/// All solid, and the open space that hangs together with the sky.
+fn surroundings(section: &Section) -> (Spans, Spans) {
+    let (gas, _) = open_space(section).from_above();
+    (solid(section), gas)
+}

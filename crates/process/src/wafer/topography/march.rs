@@ -1,0 +1,324 @@
+//! The front goes from node to node in the order of time.
+//!
+//! # Model
+//! Eikonal equation `|grad T| = 1 / v`, by fast marching of the second order on columns and
+//! levels (derived), with one addition: every node remembers where its front came from, a
+//! rectangle of open space or a node behind a change of matter, and takes the exact distance
+//! from there where that is seen. Circles under mask edges are then circles.
+
+use core::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use super::arrival::Field;
+use super::isotropic::Ions;
+use super::pieces::Pieces;
+
+/// A remembered source counts as seen if the time from it is no less than this share of the
+/// marched time: around a corner the straight way is shorter than the real one (model choice).
+const SEEN: f64 = 0.94;
+
+/// Relative rounding that is let pass when times are compared.
+const ROUNDING: f64 = 1e-12;
+
+type Heap = BinaryHeap<Reverse<(u64, u32)>>;
+
+/// The way to a node along one axis.
+#[derive(Clone, Copy)]
+struct Way {
+    /// Time of the neighbor from which the front comes,
+    upwind_min: f64,
+    /// time it needs from there,
+    step_min: f64,
+    /// and the same two of the second order.
+    second: Option<(f64, f64)>,
+}
+
+impl Field {
+    /// Finds the times of all nodes that the front reaches within `until_min`.
+    pub(super) fn march(
+        &mut self,
+        pieces: &Pieces,
+        until_min: f64,
+        ions: Option<&Ions<'_>>,
+    ) {
+        let mut heap = Heap::new();
+        self.start_at_open_space(pieces, &mut heap);
+        if let Some(ions) = ions {
+            self.start_at_ions(ions, until_min, &mut heap);
+        }
+        while let Some(Reverse((bits, node))) = heap.pop() {
+            let time_min = f64::from_bits(bits);
+            let at = node as usize;
+            if self.is_final[at] || time_min != self.time_min[at] {
+                continue;
+            }
+            if until_min < time_min {
+                break;
+            }
+            self.is_final[at] = true;
+            for beside in self.neighbors(at).into_iter().flatten() {
+                if !self.is_final[beside] && self.slowness[beside].is_finite() {
+                    self.update(beside, &mut heap);
+                }
+            }
+        }
+    }
+
+    /// Left, right, lower and upper neighbor of a node.
+    fn neighbors(&self, node: usize) -> [Option<usize>; 4] {
+        let levels = self.levels();
+        let (column, level) = (node / levels, node % levels);
+        [
+            (0 < column && self.linked[column - 1]).then(|| node - levels),
+            self.linked.get(column).is_some_and(|&l| l).then(|| node + levels),
+            (0 < level).then(|| node - 1),
+            (level + 1 < levels).then_some(node + 1),
+        ]
+    }
+
+    /// An earlier time of a node and whence the front came.
+    fn propose(&mut self, node: usize, time_min: f64, origin: u32, heap: &mut Heap) {
+        if time_min < self.time_min[node] {
+            self.time_min[node] = time_min;
+            self.origin[node] = origin;
+            // Times are not negative: their bits are in their order.
+            heap.push(Reverse((time_min.to_bits(), index(node))));
+        }
+    }
+
+    /// The solid beside open space, from its walls, floors and roofs.
+    fn start_at_open_space(&mut self, pieces: &Pieces, heap: &mut Heap) {
+        let levels = self.levels();
+        for node in 0..self.time_min.len() {
+            if !self.is_source[node] {
+                continue;
+            }
+            let [left, right, below, above] = self.neighbors(node);
+            for beside in [left, right].into_iter().flatten() {
+                let slowness = self.slowness[beside];
+                if !self.is_source[beside] && slowness.is_finite() {
+                    let away_min = self.half_nm[beside / levels] * slowness;
+                    self.propose(beside, away_min, self.origin[node], heap);
+                }
+            }
+            let ways = [(below, below), (above, Some(node))];
+            for (beside, lower) in ways {
+                let (Some(beside), Some(lower)) = (beside, lower) else { continue };
+                let time_min = self.rise_min[lower];
+                if self.is_source[beside] || !time_min.is_finite() {
+                    continue;
+                }
+                // The rectangle is seen if all the way is in the node's own matter.
+                let rectangle =
+                    self.rectangles[self.origin[node] as usize - self.time_min.len()];
+                let z_nm = self.levels_nm[beside % levels];
+                let away_nm =
+                    (rectangle.z_nm[0] - z_nm).max(z_nm - rectangle.z_nm[1]).max(0.0);
+                let straight_min = away_nm * self.slowness[beside];
+                let is_seen = (time_min - straight_min).abs() <= 1e-9 * time_min
+                    && self.slowness[beside] != 0.0;
+                let origin = if is_seen { self.origin[node] } else { index(beside) };
+                self.propose(beside, time_min, origin, heap);
+            }
+        }
+        let _ = pieces;
+    }
+
+    /// What ions bare from above.
+    fn start_at_ions(&mut self, ions: &Ions<'_>, until_min: f64, heap: &mut Heap) {
+        let levels = self.levels();
+        for node in 0..self.time_min.len() {
+            if self.is_source[node] || !self.slowness[node].is_finite() {
+                continue;
+            }
+            let column = self.columns[node / levels];
+            let time_min = ions.at_min(column, self.levels_nm[node % levels]);
+            if time_min <= until_min {
+                self.propose(node, time_min, index(node), heap);
+            }
+        }
+    }
+
+    /// Time and distance data of the way along x.
+    fn way_across(&self, node: usize) -> Option<Way> {
+        let levels = self.levels();
+        let slowness = self.slowness[node];
+        let [left, right, ..] = self.neighbors(node);
+        let mut best: Option<(Way, usize, usize)> = None;
+        for (side, beside) in [left, right].into_iter().enumerate() {
+            let Some(beside) = beside else { continue };
+            if !self.is_final[beside] || self.is_source[beside] {
+                continue;
+            }
+            let step_min = self.half_nm[node / levels] * slowness
+                + self.half_nm[beside / levels] * self.slowness[beside];
+            let upwind_min = self.time_min[beside];
+            if best.is_none_or(|(way, ..)| {
+                upwind_min + step_min < way.upwind_min + way.step_min
+            }) {
+                best = Some((Way { upwind_min, step_min, second: None }, side, beside));
+            }
+        }
+        let (mut way, side, beside) = best?;
+        if self.slowness[beside] == slowness
+            && let Some(next) = self.neighbors(beside)[side]
+            && self.slowness[next] == slowness
+        {
+            let x = |node: usize| self.center_nm[node / levels];
+            let steps_nm = [(x(node) - x(beside)).abs(), (x(beside) - x(next)).abs()];
+            way.second = self.second_order(beside, next, steps_nm, slowness);
+        }
+        Some(way)
+    }
+
+    /// The same along z.
+    fn way_along(&self, node: usize) -> Option<Way> {
+        let levels = self.levels();
+        let slowness = self.slowness[node];
+        let [_, _, below, above] = self.neighbors(node);
+        let mut best: Option<(Way, usize, usize)> = None;
+        for (side, beside) in [(2, below), (3, above)] {
+            let Some(beside) = beside else { continue };
+            if !self.is_final[beside] || self.is_source[beside] {
+                continue;
+            }
+            let step_min = self.rise_min[node.min(beside)];
+            let upwind_min = self.time_min[beside];
+            if step_min.is_finite()
+                && best.is_none_or(|(way, ..)| {
+                    upwind_min + step_min < way.upwind_min + way.step_min
+                })
+            {
+                best = Some((Way { upwind_min, step_min, second: None }, side, beside));
+            }
+        }
+        let (mut way, side, beside) = best?;
+        if self.is_even[node.min(beside)]
+            && let Some(next) = self.neighbors(beside)[side]
+            && self.is_even[beside.min(next)]
+        {
+            let z = |node: usize| self.levels_nm[node % levels];
+            let steps_nm = [(z(node) - z(beside)).abs(), (z(beside) - z(next)).abs()];
+            way.second = self.second_order(beside, next, steps_nm, slowness);
+        }
+        Some(way)
+    }
+
+    /// One-sided difference of the second order as an upwind time and a step.
+    fn second_order(
+        &self,
+        beside: usize,
+        next: usize,
+        [near_nm, far_nm]: [f64; 2],
+        slowness: f64,
+    ) -> Option<(f64, f64)> {
+        let (t1, t2) = (self.time_min[beside], self.time_min[next]);
+        if !self.is_final[next] || self.is_source[next] || t1 < t2 {
+            return None;
+        }
+        let both_nm = near_nm + far_nm;
+        let own = (near_nm + both_nm) / (near_nm * both_nm);
+        let first = both_nm / (near_nm * far_nm);
+        let second = near_nm / (far_nm * both_nm);
+        Some(((first * t1 - second * t2) / own, slowness / own))
+    }
+
+    /// A new time of a node from all its neighbors that have theirs.
+    fn update(&mut self, node: usize, heap: &mut Heap) {
+        let (across, along) = (self.way_across(node), self.way_along(node));
+        let one =
+            |way: Option<Way>| way.map_or(f64::INFINITY, |w| w.upwind_min + w.step_min);
+        let mut time_min = one(across).min(one(along));
+        let slowness = self.slowness[node];
+        if !time_min.is_finite() {
+            return;
+        }
+        if slowness == 0.0 {
+            self.propose(node, time_min, index(node), heap);
+            return;
+        }
+        if let (Some(a), Some(b)) = (across, along) {
+            let latest_min = a.upwind_min.max(b.upwind_min);
+            let first = ((a.upwind_min, a.step_min), (b.upwind_min, b.step_min));
+            let second = (a.second.unwrap_or(first.0), b.second.unwrap_or(first.1));
+            let both = meet(second.0, second.1, latest_min)
+                .or_else(|| meet(first.0, first.1, latest_min));
+            time_min = both.map_or(time_min, |both| both.min(time_min));
+        }
+        let (time_min, origin) = self.from_seen(node, time_min);
+        self.propose(node, time_min, origin, heap);
+    }
+
+    /// The time by the straight way from a source that a neighbor remembers, if it is seen.
+    fn from_seen(&self, node: usize, marched_min: f64) -> (f64, u32) {
+        let slowness = self.slowness[node];
+        let mut best = (marched_min, index(node));
+        let mut best_min = f64::INFINITY;
+        for (side, beside) in self.neighbors(node).into_iter().enumerate() {
+            let Some(beside) = beside else { continue };
+            let is_one_matter = if side < 2 {
+                self.slowness[beside] == slowness
+            } else {
+                self.is_even[node.min(beside)]
+            };
+            if !self.is_final[beside] || self.is_source[beside] || !is_one_matter {
+                continue;
+            }
+            let origin = self.origin[beside];
+            let levels = self.levels();
+            let place = [self.center_nm[node / levels], self.levels_nm[node % levels]];
+            let (start_min, away_nm) = self.origin_from(origin, place);
+            let straight_min = start_min + away_nm * slowness;
+            let is_later = self.time_min[beside] <= straight_min * (1.0 + ROUNDING);
+            let is_earlier = straight_min <= marched_min * (1.0 + ROUNDING);
+            let least_min =
+                start_min + SEEN * (marched_min - start_min) - self.spacing_nm * slowness;
+            if is_later
+                && is_earlier
+                && least_min <= straight_min
+                && straight_min < best_min
+            {
+                best_min = straight_min;
+                best = (straight_min, origin);
+            }
+        }
+        best
+    }
+
+    /// Start of an origin in min, and its distance in nm from a place.
+    pub(super) fn origin_from(&self, origin: u32, [x_nm, z_nm]: [f64; 2]) -> (f64, f64) {
+        let nodes = self.time_min.len();
+        let origin = origin as usize;
+        let (start_min, dx, dz) = if let Some(at) = origin.checked_sub(nodes) {
+            let rectangle = self.rectangles[at];
+            let gap =
+                |range: [f64; 2], at: f64| (range[0] - at).max(at - range[1]).max(0.0);
+            (0.0, gap(rectangle.x_nm, x_nm), gap(rectangle.z_nm, z_nm))
+        } else {
+            let levels = self.levels();
+            let dx = self.center_nm[origin / levels] - x_nm;
+            (self.time_min[origin], dx, self.levels_nm[origin % levels] - z_nm)
+        };
+        (start_min, (dx * dx + dz * dz).sqrt())
+    }
+}
+
+/// `((T - a) / p)^2 + ((T - b) / q)^2 = 1`, the later solution, if the front then comes from
+/// both sides.
+fn meet((a, p): (f64, f64), (b, q): (f64, f64), latest: f64) -> Option<f64> {
+    let (u, v) = (1.0 / (p * p), 1.0 / (q * q));
+    let sum = u + v;
+    let middle = u * a + v * b;
+    let gap = a - b;
+    let inside = sum - u * v * gap * gap;
+    if inside < 0.0 {
+        return None;
+    }
+    let time = (middle + inside.sqrt()) / sum;
+    (latest <= time).then_some(time)
+}
+
+/// A node as the heap keeps it.
+fn index(node: usize) -> u32 {
+    u32::try_from(node).unwrap_or(u32::MAX)
+}

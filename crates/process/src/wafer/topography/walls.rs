@@ -1,0 +1,44 @@
+//! Edges of columns where upright walls come to stand.
+
+use super::super::Section;
+use super::spans::{Spans, common};
+
+/// A wall that shows less than this share of the reach makes no edge.
+const LOW_WALL: f64 = 0.2;
+
+/// Reaches below this make no edges, in nm: they would fall on the wall's own.
+const SHORT_NM: f64 = 1.0;
+
+/// Puts an edge `reach_nm` in front of every wall between solid and `open` space, on the open
+/// side. Gives true if there are new edges.
+pub(super) fn insert(
+    section: &mut Section,
+    solid: &Spans,
+    open: &Spans,
+    reach_nm: f64,
+) -> bool {
+    if reach_nm < SHORT_NM {
+        return false;
+    }
+    let mut places_nm = Vec::new();
+    let mut shared = Vec::new();
+    let mut bare_nm = |wall: &[[f64; 2]], gas: &[[f64; 2]]| {
+        shared.clear();
+        common(wall, gas, &mut shared);
+        shared.iter().map(|[low, high]| high - low).sum::<f64>()
+    };
+    for i in 0..section.columns().saturating_sub(1) {
+        let edge_nm = section.edges_nm()[i + 1];
+        if LOW_WALL * reach_nm < bare_nm(solid.of(i), open.of(i + 1)) {
+            places_nm.push(edge_nm + reach_nm);
+        }
+        if LOW_WALL * reach_nm < bare_nm(solid.of(i + 1), open.of(i)) {
+            places_nm.push(edge_nm - reach_nm);
+        }
+    }
+    let mut changed = false;
+    for x_nm in places_nm {
+        changed |= section.split_at(x_nm);
+    }
+    changed
+}
