@@ -92,10 +92,40 @@ fn anneals_follow_the_reference_profiles() {
     use Dopant::{Arsenic, Boron, Phosphorus};
     // Bounds as measured when the method was chosen, in percent at 0.1, 0.01, 0.001.
     for (case, dopant, dose, range, straggle, celsius, minutes, substrate, most) in [
-        ("c10", Phosphorus, 8e12, 188.8, 62.8, 1150.0, 360.0, (Boron, 1e15), [0.2, 0.1, 0.7]),
+        (
+            "c10",
+            Phosphorus,
+            8e12,
+            188.8,
+            62.8,
+            1150.0,
+            360.0,
+            (Boron, 1e15),
+            [0.2, 0.1, 0.7],
+        ),
         ("c11", Arsenic, 3e15, 37.4, 13.6, 950.0, 30.0, (Boron, 1e16), [0.2, 0.5, 1.8]),
-        ("c12", Boron, 2e15, 98.7, 37.1, 1000.0, 30.0, (Phosphorus, 1e16), [0.2, 0.3, 1.4]),
-        ("c15", Phosphorus, 1e15, 60.7, 25.6, 900.0, 60.0, (Boron, 1e15), [0.2, 0.3, 0.8]),
+        (
+            "c12",
+            Boron,
+            2e15,
+            98.7,
+            37.1,
+            1000.0,
+            30.0,
+            (Phosphorus, 1e16),
+            [0.2, 0.3, 1.4],
+        ),
+        (
+            "c15",
+            Phosphorus,
+            1e15,
+            60.7,
+            25.6,
+            900.0,
+            60.0,
+            (Boron, 1e15),
+            [0.2, 0.3, 0.8],
+        ),
     ] {
         let mut section = usual(vec![0.0, 100.0, 250.0], substrate);
         implanted(&mut section, dopant, dose, range, straggle, |_| true);
@@ -119,7 +149,9 @@ fn arsenic_and_boron_share_the_electrons() {
     heat(&mut section, &inert(1000.0, 30.0));
     section.check().unwrap();
     let reference = reference("c13");
-    for (dopant, values) in [Dopant::Arsenic, Dopant::Boron].iter().zip(&reference.dopants) {
+    for (dopant, values) in
+        [Dopant::Arsenic, Dopant::Boron].iter().zip(&reference.dopants)
+    {
         let errors = depth_errors(&section, *dopant, &reference.depth_um, values);
         println!("c13 {dopant:?}: {:?} %", errors.map(|e| 100.0 * e));
         assert!(errors.iter().all(|e| e.abs() < 0.014), "{dopant:?}: {errors:?}");
@@ -132,7 +164,8 @@ fn predepositions_follow_the_reference_profiles() {
         ("c04", Dopant::Boron, 2e20, 950.0, 30.0),
         ("c06", Dopant::Phosphorus, 3e20, 1000.0, 30.0),
     ] {
-        let substrate = if dopant == Dopant::Boron { Dopant::Phosphorus } else { Dopant::Boron };
+        let substrate =
+            if dopant == Dopant::Boron { Dopant::Phosphorus } else { Dopant::Boron };
         let mut section = usual(vec![0.0, 100.0, 250.0], (substrate, 1e15));
         let step = PredepositStep {
             dopant,
@@ -151,11 +184,14 @@ fn predepositions_follow_the_reference_profiles() {
             depth_errors(&section, dopant, &reference.depth_um, &reference.dopants[0]);
         let x = &reference.depth_um;
         let c = &reference.dopants[0];
-        let dose: f64 = (1..x.len())
-            .map(|i| 0.5e-4 * (x[i] - x[i - 1]) * (c[i] + c[i - 1]))
-            .sum();
+        let dose: f64 =
+            (1..x.len()).map(|i| 0.5e-4 * (x[i] - x[i - 1]) * (c[i] + c[i - 1])).sum();
         let dose_error = done.supplied_cm / (250e-7 * dose) - 1.0;
-        println!("{case}: {:?} %, dose {} %", errors.map(|e| 100.0 * e), 100.0 * dose_error);
+        println!(
+            "{case}: {:?} %, dose {} %",
+            errors.map(|e| 100.0 * e),
+            100.0 * dose_error
+        );
         for (error, most) in errors.iter().zip([0.1, 0.6, 1.6]) {
             assert!(100.0 * error.abs() < most, "{case}: {errors:?}");
         }
@@ -166,7 +202,12 @@ fn predepositions_follow_the_reference_profiles() {
 /// Compares a column with the profile of a one-dimensional answer: depth at levels down to a
 /// thousandth of the largest, within 1 %.
 #[track_caller]
-fn equals_kernel(section: &Section, dopant: Dopant, report: &serde_json::Value, within: f64) {
+fn equals_kernel(
+    section: &Section,
+    dopant: Dopant,
+    report: &serde_json::Value,
+    within: f64,
+) {
     let profile = &report["results"]["profile"];
     let x = list(&profile["depth_um"]);
     let c = list(&profile[format!("{}_cm3", dopant.word())]);
@@ -217,10 +258,28 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_with_the_active_limit() {
 #[test]
 fn a_flat_wafer_gives_the_one_dimensional_answer_under_growing_oxide() {
     for (dopant, other, dose, range, straggle, ambient, celsius, minutes) in [
-        (Dopant::Boron, Dopant::Phosphorus, 5e13, 98.7, 37.1, Ambient::Wet, 1000.0, 120.0),
+        (
+            Dopant::Boron,
+            Dopant::Phosphorus,
+            5e13,
+            98.7,
+            37.1,
+            Ambient::Wet,
+            1000.0,
+            120.0,
+        ),
         (Dopant::Phosphorus, Dopant::Boron, 5e13, 98.7, 37.1, Ambient::Wet, 1000.0, 60.0),
         (Dopant::Boron, Dopant::Phosphorus, 5e13, 98.7, 37.1, Ambient::Dry, 1000.0, 45.0),
-        (Dopant::Phosphorus, Dopant::Boron, 4e12, 188.8, 62.8, Ambient::Dry, 1150.0, 480.0),
+        (
+            Dopant::Phosphorus,
+            Dopant::Boron,
+            4e12,
+            188.8,
+            62.8,
+            Ambient::Dry,
+            1150.0,
+            480.0,
+        ),
     ] {
         let mut section = usual(vec![0.0, 100.0], (other, 1e15));
         implanted(&mut section, dopant, dose, range, straggle, |_| true);

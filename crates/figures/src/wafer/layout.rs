@@ -65,7 +65,8 @@ pub fn layout(layout: &Layout, line: &Line, view: &LayoutView) -> Scene {
         let print = view.printed.iter().find(|(level, _)| *level == mask.level);
         let style = if print.is_some() { level_style(mask) } else { "hairline" };
         let shift_um = print.map_or([0.0; 2], |(_, overlay_um)| *overlay_um);
-        let figures = mask.figures.iter().filter_map(|figure| figure.biased(mask.bias_um));
+        let figures =
+            mask.figures.iter().filter_map(|figure| figure.biased(mask.bias_um));
         figure_lines(&mut sketch, mask, figures, above, shift_um, style);
     }
     for label in &layout.labels {
@@ -93,8 +94,11 @@ fn figure_lines(
     let mut second = Vec::new();
     let mut corners = Vec::new();
     for figure in figures {
-        let mut points: Vec<[f64; 2]> =
-            figure.corners_um().iter().map(|&[x, y]| above.at([x + dx, y + dy])).collect();
+        let mut points: Vec<[f64; 2]> = figure
+            .corners_um()
+            .iter()
+            .map(|&[x, y]| above.at([x + dx, y + dy]))
+            .collect();
         points.extend(points.first().copied());
         let points = thinned(&points, 0.05);
         match kind(mask) {
@@ -174,7 +178,10 @@ fn section_line(sketch: &mut Sketch, above: Above, line: &Line, plumb_um: Option
     let [ux, uy] = [dx / length, dy / length];
     for (end, letter, side) in [(from, "A", 1.0), (to, "A′", -1.0)] {
         // Beside the line, inside the frame.
-        let at = [end[0] + side * 12.0 * ux - 10.0 * uy, end[1] + side * 12.0 * uy - 11.0 * ux];
+        let at = [
+            end[0] + side * 12.0 * ux - 10.0 * uy,
+            end[1] + side * 12.0 * uy - 11.0 * ux,
+        ];
         sketch.text(at, letter, "middle", "strong");
     }
     if let Some(x_um) = plumb_um {

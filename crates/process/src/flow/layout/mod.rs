@@ -4,8 +4,8 @@ mod polygon;
 mod rules;
 
 pub use polygon::{Line, Polygon, complement, union};
-pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
 pub(super) use rules::RuleFields;
+pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
 
 use serde::Deserialize;
 
@@ -184,7 +184,8 @@ impl Offset {
         let inside = |error: RequestError, part: &str| {
             let mut error = error;
             error.field = format!("overlay_um.{part}");
-            error.message = format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
+            error.message =
+                format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
             error.hint = error.hint.replace("overlay_um", &error.field);
             error
         };
@@ -227,7 +228,9 @@ impl LayoutFields {
         let mut named = Vec::with_capacity(labels.len());
         for (i, label) in labels.into_iter().enumerate() {
             for &value in &label.at {
-                COORDINATE_UM.check(value).map_err(|e| at(e, &format!("labels[{i}].at")))?;
+                COORDINATE_UM
+                    .check(value)
+                    .map_err(|e| at(e, &format!("labels[{i}].at")))?;
             }
             named.push(Label { name: label.name, at_um: label.at });
         }

@@ -219,11 +219,7 @@ mod tests {
         check(&square, line([4.0, 0.0], [4.0, 9.0]), &[[1.0, 5.0]]);
         // A diagonal through (2, 2) and (5, 5): 3 sqrt 2 long.
         let root = 2.0_f64.sqrt();
-        check(
-            &square,
-            line([0.0, 0.0], [8.0, 8.0]),
-            &[[2.0 * root, 5.0 * root]],
-        );
+        check(&square, line([0.0, 0.0], [8.0, 8.0]), &[[2.0 * root, 5.0 * root]]);
         // A U is cut twice.
         let u = Polygon::new(vec![
             [0.0, 0.0],

@@ -106,8 +106,7 @@ fn stretches(snapshot: &Snapshot) -> Vec<Stretch> {
     found
         .into_iter()
         .map(|(mut stretch, _, _)| {
-            let column =
-                section.column_at(500.0 * (stretch.from_um + stretch.to_um));
+            let column = section.column_at(500.0 * (stretch.from_um + stretch.to_um));
             stretch.thickness_nm = section
                 .layers(column)
                 .iter()

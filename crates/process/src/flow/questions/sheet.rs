@@ -68,9 +68,8 @@ fn polysilicon_ohm_sq(snapshot: &Snapshot, x_um: f64) -> Option<f64> {
         .iter()
         .map(|&dopant| (dopant, layer.dopants_cm3[dopant as usize]))
         .max_by(|(_, a), (_, b)| a.total_cmp(b))?;
-    (1e18 < concentration_cm3).then(|| {
-        resistivity_ohm_cm(dopant, concentration_cm3) / (thickness_nm * 1e-7)
-    })
+    (1e18 < concentration_cm3)
+        .then(|| resistivity_ohm_cm(dopant, concentration_cm3) / (thickness_nm * 1e-7))
 }
 
 /// Atoms per cm2 of a dopant in the silicon at a place.

@@ -7,7 +7,7 @@ use super::super::{Flow, WaferStart};
 use crate::error::RequestError;
 use crate::num::to_count;
 use crate::units::Temperature;
-use crate::vocabulary::{DiffusivitySet, DopingType, Dopant};
+use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
 /// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
@@ -76,7 +76,8 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
+        for x_um in
+            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
         {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
@@ -95,7 +96,8 @@ fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
         let temperature = Temperature::celsius(temperature_c);
         for &dopant in Dopant::ALL {
             if let Some(d) = set.diffusivity(dopant) {
-                dt_cm2[dopant as usize] += d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
+                dt_cm2[dopant as usize] +=
+                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
             }
         }
     };
@@ -115,7 +117,11 @@ fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
                 {
                     let hottest_c =
                         segment.start.to_celsius().max(segment.end.to_celsius());
-                    hot(DiffusivitySet::Plummer2000, hottest_c, segment.duration.to_min());
+                    hot(
+                        DiffusivitySet::Plummer2000,
+                        hottest_c,
+                        segment.duration.to_min(),
+                    );
                 }
             }
             Task::Implantation(implant) => brought[implant.dopant() as usize] = true,
@@ -130,7 +136,9 @@ fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
     let deepest_nm = IMPLANTED_NM + BELOW * longest_cm2.sqrt() * 1e7;
     let mut mesh = usual;
     let mut edges_nm = depth_edges_nm(mesh);
-    while edges_nm.last().is_some_and(|last| *last < deepest_nm) && mesh.cells < MOST_CELLS {
+    while edges_nm.last().is_some_and(|last| *last < deepest_nm)
+        && mesh.cells < MOST_CELLS
+    {
         mesh.cells += to_count(5.0);
         edges_nm = depth_edges_nm(mesh);
     }

@@ -69,7 +69,8 @@ pub(super) fn sweep(
     let mut ends = vec![End::Closed; dopants];
     for start in (0..columns).step_by(LANES) {
         // Spare lanes repeat the last column.
-        let column: [usize; LANES] = core::array::from_fn(|l| (start + l).min(columns - 1));
+        let column: [usize; LANES] =
+            core::array::from_fn(|l| (start + l).min(columns - 1));
         let lanes = (columns - start).min(LANES);
         let tops = column.map(|i| section.columns[i].first.index);
         let top = tops.iter().copied().min().unwrap_or(0);
@@ -87,13 +88,32 @@ pub(super) fn sweep(
             }
         }
         let first = tops.map(|first| first - top);
-        let meets_surface = set_ends(section, moment, surface, dt_s, &column, first, lines, &mut ends);
-        windows(section, lines, moment, dt_s, boost, top, nodes, &first, &meets_surface, &mut reach);
+        let meets_surface =
+            set_ends(section, moment, surface, dt_s, &column, first, lines, &mut ends);
+        windows(
+            section,
+            lines,
+            moment,
+            dt_s,
+            boost,
+            top,
+            nodes,
+            &first,
+            &meets_surface,
+            &mut reach,
+        );
         if reach.iter().all(|&nodes| nodes == 0) {
             continue;
         }
         boost.fill_depth(lines, moment, &column, top, nodes);
-        let supplied = lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
+        let supplied = lines.step(
+            &moment.mobiles,
+            moment.intrinsic_cm3,
+            dt_s,
+            method,
+            &reach,
+            &ends,
+        );
         for (d, mobile) in moment.mobiles.iter().enumerate() {
             let to = &mut section.silicon_cm3[mobile.dopant as usize];
             let from = &lines.values[d][..reach[d]];
@@ -106,7 +126,8 @@ pub(super) fn sweep(
                     match ends[d] {
                         End::Closed => {}
                         End::Held { .. } => {
-                            let width_nm = section.edges_nm[column[l] + 1] - section.edges_nm[column[l]];
+                            let width_nm = section.edges_nm[column[l] + 1]
+                                - section.edges_nm[column[l]];
                             crossed.supplied += width_nm * supplied[d][l];
                         }
                         End::Oxide { uptake_nm, first } => {
@@ -126,7 +147,8 @@ fn geometry(section: &Section, lines: &mut Lines, column: &[usize; LANES], top: 
     let depths_nm = &section.depths_nm;
     for k in top..cells {
         let height_nm = depths_nm[k + 1] - depths_nm[k];
-        let per_distance = if k + 1 < cells { 2.0 / (depths_nm[k + 2] - depths_nm[k]) } else { 0.0 };
+        let per_distance =
+            if k + 1 < cells { 2.0 / (depths_nm[k + 2] - depths_nm[k]) } else { 0.0 };
         lines.volume[k - top] = [height_nm; LANES];
         lines.link[k - top] = [per_distance; LANES];
     }
@@ -146,7 +168,10 @@ fn geometry(section: &Section, lines: &mut Lines, column: &[usize; LANES], top: 
 }
 
 /// Sets what happens to each dopant at the surface; gives for each whether anything does.
-#[expect(clippy::too_many_arguments, reason = "the parts of a block that are borrowed apart")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "the parts of a block that are borrowed apart"
+)]
 fn set_ends(
     section: &Section,
     moment: &Moment,
@@ -165,7 +190,10 @@ fn set_ends(
         Surface::Held { dopant, surface_cm3, open } => {
             let is_open = column.map(|i| open[i]);
             if is_open.iter().any(|&open| open) {
-                let first = core::array::from_fn(|l| if is_open[l] { first[l] } else { usize::MAX });
+                let first =
+                    core::array::from_fn(
+                        |l| if is_open[l] { first[l] } else { usize::MAX },
+                    );
                 ends[dopant] = End::Held { surface_cm3, first };
                 meets[dopant] = true;
             }
@@ -182,7 +210,12 @@ fn set_ends(
                 for l in 0..LANES {
                     let half_nm = 0.5 * section.columns[column[l]].first.height_nm;
                     let m = mobile.own_carriers(lines.ratio_at(first[l], l));
-                    uptake_nm[l] = uptake(mobile.segregation, mobile.at(m) * dt_s, half_nm, grown[l]);
+                    uptake_nm[l] = uptake(
+                        mobile.segregation,
+                        mobile.at(m) * dt_s,
+                        half_nm,
+                        grown[l],
+                    );
                 }
                 ends[d] = End::Oxide { uptake_nm, first };
                 meets[d] = true;
@@ -211,7 +244,10 @@ fn uptake(segregation: f64, dt_nm2: f64, half_nm: f64, grown_nm: f64) -> f64 {
 }
 
 /// How far each dopant changes: down to the last gradient and the window below it.
-#[expect(clippy::too_many_arguments, reason = "the parts of a block that are borrowed apart")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "the parts of a block that are borrowed apart"
+)]
 fn windows(
     section: &Section,
     lines: &mut Lines,
@@ -226,7 +262,11 @@ fn windows(
 ) {
     lines.carriers(&moment.mobiles, moment.intrinsic_cm3, nodes);
     let (least, most) = lines.ratio_range(nodes);
-    let field_end = if (1.0 + FIELD) * least < most { lines.last_field(nodes, FIELD_STEP) } else { None };
+    let field_end = if (1.0 + FIELD) * least < most {
+        lines.last_field(nodes, FIELD_STEP)
+    } else {
+        None
+    };
     let surface = first.iter().copied().max().unwrap_or(0);
     for (d, mobile) in moment.mobiles.iter().enumerate() {
         let mut last = lines.last_gradient(d, nodes);
@@ -236,11 +276,14 @@ fn windows(
         if lines.holds_any(d, nodes) && mobile.charge != 0.0 {
             last = last.max(field_end);
         }
-        let largest = mobile.at(mobile.own_carriers(most)).max(mobile.at(mobile.own_carriers(least)));
+        let largest = mobile
+            .at(mobile.own_carriers(most))
+            .max(mobile.at(mobile.own_carriers(least)));
         let length_nm = (largest * boost.largest(mobile.dopant) * dt_s).sqrt();
         reach[d] = match last {
             Some(last) if 0.0 < largest => {
-                let end_nm = section.depths_nm[(top + last + 1).min(top + nodes)] + WINDOW * length_nm;
+                let end_nm = section.depths_nm[(top + last + 1).min(top + nodes)]
+                    + WINDOW * length_nm;
                 let above = section.depths_nm.partition_point(|&depth| depth < end_nm);
                 (above.max(top + last + 2) - top).min(nodes)
             }
