@@ -7,10 +7,14 @@ mod layout;
 mod order;
 mod outline;
 mod picture;
+mod profile;
 mod spans;
+mod storyboard;
 mod strands;
 mod view;
 
 pub use layout::{LayoutView, layout};
 pub use picture::{section, thumbnail};
+pub use profile::profile;
+pub use storyboard::{FRAME_WIDTH, Frame, PICTURE_HEIGHT, storyboard};
 pub use view::View;
