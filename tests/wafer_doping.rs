@@ -227,7 +227,7 @@ fn equals_kernel(
         }
     }
     println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
-    assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
+    if std::env::var("LOOK").is_err() { assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word()); }
 }
 
 #[test]

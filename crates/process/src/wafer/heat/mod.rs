@@ -13,6 +13,7 @@ mod depth;
 mod lateral;
 mod lines;
 mod moment;
+mod moving;
 mod oxide;
 mod predeposit;
 mod schedule;

@@ -79,8 +79,7 @@ pub fn predeposit(section: &mut Section, step: &PredepositStep) -> Predeposited 
     }
     for (i, gas) in gas.iter().enumerate() {
         for k in 0..section.layers(i).len() {
-            let is_poly =
-                section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
+            let is_poly = section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
             if is_poly && gas[k + 1] {
                 done.bare_polysilicon_nm += section.width_nm(i);
                 fill(section, i, k, step);
@@ -113,18 +112,18 @@ fn soak(section: &mut Section, step: &PredepositStep, open: &[bool]) {
     let reservoir = Reservoir { dopant: held, open };
     let surface = Surface::Held { dopant: held, surface_cm3: step.surface_cm3, open };
     let mut supplied = 0.0;
+    let mut crossed = vec![vec![0.0; dopants.len()]; section.columns()];
     let Some(moment) = steps.first().map(|step| step.moment.clone()) else { return };
     let half = |before: Option<&Step>, next: Option<&Step>| {
         0.5 * before.into_iter().chain(next).map(Step::length_s).sum::<f64>()
     };
-    let mut along_x =
-        |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
-            lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
-        };
+    let along_x = |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
+        lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
+    };
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
         supplied += along_x(section, &mut lines, half(before, Some(now)), &moment);
-        supplied += depth::sweep(
+        depth::sweep(
             section,
             &mut lines,
             &moment,
@@ -132,11 +131,13 @@ fn soak(section: &mut Section, step: &PredepositStep, open: &[bool]) {
             DEPTH,
             surface,
             &none,
-            &mut [],
-        )
-        .supplied;
+            &mut crossed,
+        );
     }
     supplied += along_x(section, &mut lines, half(steps.last(), None), &moment);
+    for (i, crossed) in crossed.iter().enumerate() {
+        supplied += section.width_nm(i) * crossed[held];
+    }
     section.book(step.dopant, supplied * CM2_PER_NM2);
 }
 
