@@ -195,11 +195,25 @@ fn caution(ids: &[String]) -> String {
     format!("{}: {}", worst.signal_word, names.join("; "))
 }
 
+/// Fonts that labels are set in, the first one that is installed.
+const SANS: [&str; 5] =
+    ["Helvetica", "Arial", "Liberation Sans", "DejaVu Sans", "Noto Sans"];
+
 /// A drawing as pixels.
 fn png(svg: &str) -> Result<Vec<u8>, Failure> {
     use resvg::{tiny_skia, usvg};
     let mut options = usvg::Options::default();
-    options.fontdb_mut().load_system_fonts();
+    let fonts = options.fontdb_mut();
+    fonts.load_system_fonts();
+    // "sans-serif" means Arial to the library; not every machine has it.
+    let sans = SANS.iter().find(|name| {
+        fonts.faces().any(|face| face.families.iter().any(|(family, _)| family == *name))
+    });
+    let Some(sans) = sans else {
+        return Err(wrong("no font for the labels is installed (tried: Arial, Liberation Sans, DejaVu Sans, Noto Sans); install one or write the picture as .svg"));
+    };
+    fonts.set_sans_serif_family(*sans);
+    options.font_family = (*sans).to_owned();
     let tree = usvg::Tree::from_str(svg, &options).map_err(wrong)?;
     let size = tree.size().to_int_size().scale_by(SHARPNESS);
     let mut pixels = size
