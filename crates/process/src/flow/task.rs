@@ -73,7 +73,15 @@ pub(super) fn wafer_fields(operation: &str) -> &'static [&'static str] {
             "compare",
             "accuracy",
         ],
-        "implantation" => &["through", "target", "substrate", "ions", "seed", "mask_leak"],
+        "implantation" => &[
+            "through",
+            "target",
+            "substrate",
+            "moments",
+            "ions",
+            "seed",
+            "mask_leak",
+        ],
         "bake" | "resist_strip" => &["thickness_nm"],
         "exposure" => {
             &["mask", "thickness_nm", "stack_below", "resist", "swing_span_nm"]

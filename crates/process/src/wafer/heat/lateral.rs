@@ -61,12 +61,21 @@ pub(super) fn sweep(
             boost.fill_row(lines, moment, &row, columns);
             let held = reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
             if let Some(held) = held {
+                // Only the held dopant sees the reservoir: the others would lose the last digits
+                // of what they have in its cells.
+                let mut own = vec![0; dopants];
+                own[held.dopant] = core::mem::take(&mut reach[held.dopant]);
                 each_held(section, held, &row, lanes, |i, l| lines.volume[i][l] *= RESERVOIR);
-            }
-            let before = held.map_or(0.0, |held| row_amount(section, lines, held, &row, lanes));
-            lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
-            if let Some(held) = held {
+                let before = row_amount(section, lines, held, &row, lanes);
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &own, &ends);
                 supplied += row_amount(section, lines, held, &row, lanes) - before;
+                geometry(section, lines, &row, start <= deepest);
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
+                reach[held.dopant] = own[held.dopant];
+            } else {
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
+            }
+            if let Some(held) = held {
                 let cs = &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
                 each_held(section, held, &row, lanes, |i, l| {
                     lines.values[held.dopant][i][l] = cs[i * cells + row[l]];
