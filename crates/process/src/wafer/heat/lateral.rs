@@ -2,7 +2,7 @@
 
 use super::boost::Boost;
 use super::depth::{FIELD, FLAT, FLAT_AT_CM3};
-use super::lines::{End, LANES, Lines, Method};
+use super::lines::{End, LANES, Lines};
 use super::moment::Moment;
 use crate::wafer::section::Section;
 
@@ -24,7 +24,7 @@ pub(super) fn sweep(
     lines: &mut Lines,
     moment: &Moment,
     dt_s: f64,
-    method: Method,
+    passes: u32,
     reservoir: Option<Reservoir<'_>>,
     boost: &Boost,
 ) -> f64 {
@@ -67,13 +67,13 @@ pub(super) fn sweep(
                 own[held.dopant] = core::mem::take(&mut reach[held.dopant]);
                 each_held(section, held, &row, lanes, |i, l| lines.volume[i][l] *= RESERVOIR);
                 let before = row_amount(section, lines, held, &row, lanes);
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &own, &ends);
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &own, &ends);
                 supplied += row_amount(section, lines, held, &row, lanes) - before;
                 geometry(section, lines, &row, start <= deepest);
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &reach, &ends);
                 reach[held.dopant] = own[held.dopant];
             } else {
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, method, &reach, &ends);
+                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &reach, &ends);
             }
             if let Some(held) = held {
                 let cs = &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
