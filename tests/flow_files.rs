@@ -184,7 +184,7 @@ fn only_changed_steps_run_again() {
     // 2000 s at 660 nm/min: 22 um from each side leave the dots, smaller.
     let dots = pieces_um(after, Material::Aluminum);
     assert_eq!(dots.len(), 2);
-    assert!((dots[0].from_um - 72.0).abs() < 0.1, "{dots:?}");
+    assert!((dots[0].from_um - 72.0).abs() < 0.3, "{dots:?}");
     assert!(words.iter().any(|d| d.message.contains("aluminum")), "{words:?}");
     assert!(describe(&changed, after).len() > 3);
 }

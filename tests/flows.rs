@@ -52,26 +52,38 @@ impl Done {
         self.flow.steps[index].object["dose_cm2"].as_f64().expect("a dose")
     }
 
-    /// Junctions under the gate, to its left and right, in um: where the type changes just below
-    /// the oxide.
-    fn channel_um(&self, snapshot: &Snapshot, x_um: f64) -> f64 {
+    /// Least distance in um between the junctions under a gate over a body of this type: a
+    /// channel of the source's own type at the surface, which the body depletes, lies above it.
+    fn channel_um(&self, snapshot: &Snapshot, x_um: f64, body: DopingType) -> f64 {
         let section = &snapshot.section;
         let column = section.column_at(1e3 * x_um);
-        let depth_um = 1e-3 * (-section.silicon_top_nm(column) + 6.0);
-        let across = profile_across(&self.flow, snapshot, depth_um);
-        let net = |i: usize| across.net_cm3[i];
-        let mut ends = [column, column];
-        while 0 < ends[0] && net(ends[0]) * net(column) > 0.0 {
-            ends[0] -= 1;
+        let sign = if body == DopingType::N { 1.0 } else { -1.0 };
+        let mut least = f64::INFINITY;
+        for step in 0..60 {
+            let depth_um = 0.006 + 0.01 * f64::from(step)
+                - 1e-3 * section.silicon_top_nm(column);
+            let across = profile_across(&self.flow, snapshot, depth_um);
+            let net = |i: usize| sign * across.net_cm3[i];
+            if net(column) <= 0.0 {
+                continue;
+            }
+            let (mut left, mut right) = (column, column);
+            while 0 < left && 0.0 < net(left) {
+                left -= 1;
+            }
+            while right + 1 < across.x_um.len() && 0.0 < net(right) {
+                right += 1;
+            }
+            if 0.0 < net(left) || 0.0 < net(right) {
+                continue;
+            }
+            let edge = |a: usize, b: usize| {
+                let share = net(a) / (net(a) - net(b));
+                across.x_um[a] + share * (across.x_um[b] - across.x_um[a])
+            };
+            least = least.min(edge(right - 1, right) - edge(left + 1, left));
         }
-        while ends[1] + 1 < across.x_um.len() && net(ends[1]) * net(column) > 0.0 {
-            ends[1] += 1;
-        }
-        let edge = |a: usize, b: usize| {
-            let share = net(a) / (net(a) - net(b));
-            across.x_um[a] + share * (across.x_um[b] - across.x_um[a])
-        };
-        edge(ends[1] - 1, ends[1]) - edge(ends[0] + 1, ends[0])
+        least
     }
 }
 
@@ -126,10 +138,10 @@ fn ours(done: &Done, row: &Row) -> f64 {
             .find(|layer| layer.doping_type == DopingType::N)
             .and_then(|layer| layer.sheet_resistance_ohm_sq)
             .unwrap_or(f64::NAN),
-        "F035" => done.channel_um(snapshot, 51.5),
-        "F036" => done.channel_um(snapshot, 108.5),
-        "F068" => done.channel_um(snapshot, 21.0),
-        "F069" => done.channel_um(snapshot, 48.0),
+        "F035" => done.channel_um(snapshot, 51.5, DopingType::P),
+        "F036" => done.channel_um(snapshot, 108.5, DopingType::N),
+        "F068" => done.channel_um(snapshot, 21.0, DopingType::P),
+        "F069" => done.channel_um(snapshot, 48.0, DopingType::N),
         "F038" => film_nm(snapshot, x, Material::Polysilicon),
         "F039" => sheet().polysilicon_ohm_sq.unwrap_or(f64::NAN),
         "F040" => dose_cm2(snapshot, x, Dopant::Phosphorus),

@@ -3,7 +3,7 @@
 mod polygon;
 mod rules;
 
-pub use polygon::{Line, Polygon, complement, union};
+pub use polygon::{Line, Polygon, complement, distance_um, outline, union};
 pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
 pub(super) use rules::RuleFields;
 
@@ -114,6 +114,15 @@ impl Mask {
             Tone::Positive => clear,
             Tone::Negative => complement(&clear),
         }
+    }
+
+    /// The sides of the figures on the plate, printed with an overlay error, in um.
+    #[must_use]
+    pub fn outline_um(&self, overlay_um: [f64; 2]) -> Vec<[[f64; 2]; 2]> {
+        let figures: Vec<Polygon> =
+            self.figures.iter().filter_map(|figure| figure.biased(self.bias_um)).collect();
+        let moved = |[x, y]: [f64; 2]| [x + overlay_um[0], y + overlay_um[1]];
+        outline(&figures).into_iter().map(|side| side.map(moved)).collect()
     }
 
     /// What happens at the edges of this level, by its name: how fine the columns must be.

@@ -1,5 +1,7 @@
 //! Etches and strips: every material goes at its own rate, wherever it is reached.
 
+use super::super::Flow;
+use super::super::layout::distance_um;
 use super::lithography::thickness_nm;
 use super::{Done, Wafer};
 use crate::etching::{Film, FlowDryEtch, FlowStrip, FlowWetEtch, StripMethod};
@@ -8,10 +10,13 @@ use crate::vocabulary::{Dopant, Material};
 use crate::wafer::topography::{
     Rates, Removed, etch_directional, etch_isotropic, strip,
 };
-use crate::wafer::{Matter, Section};
+use crate::wafer::{DOPANTS, Matter, Section};
 
 /// Films thinner than this are not spoken of, in nm.
 const NOTICED_NM: f64 = 0.5;
+
+/// Undercuts from beside the section that are narrower are not spoken of, in um.
+const SEEN_UM: f64 = 1.0;
 
 /// Resist that is thicker than this is no residue, in nm.
 const BULK_NM: f64 = 50.0;
@@ -100,7 +105,7 @@ fn rates(
 }
 
 impl Wafer {
-    pub(super) fn etch_wet(&mut self, etch: &FlowWetEtch) -> Done {
+    pub(super) fn etch_wet(&mut self, flow: &Flow, etch: &FlowWetEtch) -> Done {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         // One rate for all of the silicon: that of the lightest doping that lies bare.
         let boron_cm3 = self.bare_boron_cm3();
@@ -114,6 +119,7 @@ impl Wafer {
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
         let before = Before::of(&self.section);
         let removed = etch_isotropic(&mut self.section, &rates, time_s / 60.0);
+        self.undercut_from_beside(flow, target, rate_nm_min * time_s / 60.0, &mut done);
         done.give("rate_nm_min", rate_nm_min);
         done.give("undercut_nm", rate_nm_min * time_s / 60.0);
         self.tell_etch(target, film_nm, rate_nm_min, time_s, &before, &removed, &mut done);
@@ -223,6 +229,64 @@ impl Wafer {
             );
         }
         done
+    }
+
+    /// Removes what a bath reaches under the resist from edges beside the section line.
+    ///
+    /// # Model
+    /// The section is cut through a layout: the film under a place of the resist is gone if the
+    /// nearest edge of the pattern, in the plane of the wafer, lies within the circle that the
+    /// front draws about it down to the film's foot.
+    fn undercut_from_beside(
+        &mut self,
+        flow: &Flow,
+        target: Material,
+        front_nm: f64,
+        done: &mut Done,
+    ) {
+        let Some(coat) = &self.coat else { return };
+        if coat.outline_um.is_empty() || target == Material::Silicon {
+            return;
+        }
+        let outline_um = coat.outline_um.clone();
+        let mut reached: Option<(f64, f64)> = None;
+        for i in 0..self.section.columns() {
+            let mut layers = self.section.layers(i).to_vec();
+            let Some(k) = layers.len().checked_sub(2) else { continue };
+            let film_nm = layers[k].top_nm - self.section.floor_nm(i, k);
+            let masked = layers[k].matter.material() == Some(target)
+                && layers[k + 1].matter.material() == Some(Material::Resist);
+            if !masked || front_nm <= film_nm {
+                continue;
+            }
+            let x_um = 1e-3 * self.section.center_nm(i);
+            let away_um = distance_um(flow.section.place_um(x_um), &outline_um);
+            let foot_um = 1e-3 * ((front_nm - film_nm) * (front_nm + film_nm)).sqrt();
+            if away_um < foot_um {
+                layers[k].matter = Matter::Open;
+                layers[k].dopants_cm3 = [0.0; DOPANTS];
+                self.section.set_layers(i, &layers);
+                let [from, to] =
+                    [self.section.edges_nm()[i], self.section.edges_nm()[i + 1]];
+                let first = reached.map_or(1e-3 * from, |(first, _)| first);
+                reached = Some((first, 1e-3 * to));
+            }
+        }
+        if let Some((from_um, to_um)) = reached {
+            // The last bits at the foot of a wall on the section are no news.
+            if SEEN_UM < to_um - from_um {
+                done.notes.at(
+                    "undercut_from_beside",
+                    "time_s",
+                    format!(
+                        "the etch comes in under the resist from edges beside the section line and takes the {} there",
+                        target.label()
+                    ),
+                    "etch for a shorter time: the undercut is the rate times the time",
+                    0.5 * (from_um + to_um),
+                );
+            }
+        }
     }
 
     /// Least boron per cm3 in the first cell of columns that show bare silicon.

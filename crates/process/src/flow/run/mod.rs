@@ -249,7 +249,7 @@ impl Wafer {
             Task::Exposure(printing) => Ok(self.expose(flow, printing)),
             Task::Development(development) => self.develop(flow, development),
             Task::ResistStrip(strip) => Ok(self.strip_resist(strip)),
-            Task::WetEtch(etch) => Ok(self.etch_wet(etch)),
+            Task::WetEtch(etch) => Ok(self.etch_wet(flow, etch)),
             Task::DryEtch(etch) => Ok(self.etch_dry(etch)),
             Task::Deposition(deposition) => Ok(self.deposit(deposition)),
             Task::Planarization(polish) => self.polish(polish),
