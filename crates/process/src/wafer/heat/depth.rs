@@ -1,7 +1,7 @@
 //! Diffusion in depth: eight neighboring columns at a time.
 
 use super::boost::Boost;
-use super::lines::{End, LANES, Lanes, Lines, Method};
+use super::lines::{End, LANES, Lanes, Lines};
 use super::moment::Moment;
 use super::moving::Passage;
 use super::oxide::Grown;
@@ -51,7 +51,7 @@ pub(super) fn sweep(
     lines: &mut Lines,
     moment: &Moment,
     dt_s: f64,
-    method: Method,
+    passes: u32,
     surface: Surface<'_>,
     boost: &Boost,
     crossed: &mut [Vec<f64>],
@@ -92,7 +92,7 @@ pub(super) fn sweep(
         let mobiles = &moment.mobiles;
         let ni = moment.intrinsic_cm3;
         let supplied = match surface {
-            Surface::Oxide(grown) if matches!(method, Method::TwoStages { .. }) => {
+            Surface::Oxide(grown) => {
                 let depths_nm = &section.depths_nm;
                 let passage = Passage {
                     tops: [0, 1].map(|stage| {
@@ -108,7 +108,7 @@ pub(super) fn sweep(
                     geometry(depths_nm, lines, firsts, top);
                 })
             }
-            _ => lines.step(mobiles, ni, dt_s, method, &reach, &ends),
+            _ => lines.step(mobiles, ni, dt_s, passes, &reach, &ends),
         };
         for l in 0..lanes {
             let i = column[l];

@@ -24,18 +24,6 @@ pub(super) const DIAGONAL: f64 = 1.0 - core::f64::consts::FRAC_1_SQRT_2;
 /// `4 c^6` (derived).
 const DILUTE: f64 = 0.01;
 
-/// How a step in time is taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Method {
-    /// Backward Euler, the carriers taken from the start: first order, never negative.
-    Euler,
-    /// Two stages of second order, the carriers recomputed so many times in each.
-    TwoStages {
-        /// Passes in each stage.
-        passes: u32,
-    },
-}
-
 /// What happens at the surface end of the lines for one dopant.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum End {
@@ -105,7 +93,8 @@ impl Lines {
         }
     }
 
-    /// Takes a step of `dt_s`. `reach[d]` is the number of cells of dopant `d` that change (0:
+    /// Takes a step of `dt_s` by two stages of second order, in each of which the carriers are
+    /// brought up to date `passes` times. `reach[d]` is the number of cells of dopant `d` that change (0:
     /// none); `ends[d]` its surface. Gives what the sources supplied, by dopant and line, in
     /// volumes times concentration.
     pub(super) fn step(
@@ -113,7 +102,7 @@ impl Lines {
         mobiles: &[Mobile],
         intrinsic_cm3: f64,
         dt_s: f64,
-        method: Method,
+        passes: u32,
         reach: &[usize],
         ends: &[End],
     ) -> Vec<Lanes> {
@@ -122,10 +111,6 @@ impl Lines {
         for (d, &nodes) in reach.iter().enumerate() {
             self.start[d][..nodes].copy_from_slice(&self.values[d][..nodes]);
         }
-        let Method::TwoStages { passes } = method else {
-            self.euler(mobiles, intrinsic_cm3, dt_s, reach, ends, &mut supplied);
-            return supplied;
-        };
         let stage_s = DIAGONAL * dt_s;
         for stage in 0..2 {
             for (d, &nodes) in reach.iter().enumerate() {

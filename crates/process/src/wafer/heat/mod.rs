@@ -18,6 +18,8 @@ mod oxide;
 mod predeposit;
 mod schedule;
 mod stepping;
+#[cfg(test)]
+mod tests;
 
 pub use moment::DopingModel;
 pub use predeposit::{PredepositStep, PredepositTarget, Predeposited, predeposit};

@@ -3,7 +3,7 @@
 use super::boost::Boost;
 use super::depth::{self, Surface};
 use super::lateral;
-use super::lines::{Lines, Method};
+use super::lines::Lines;
 use super::oxide::Growth;
 use super::schedule::{HeatSegment, Step, steps};
 use super::{HeatStep, Heated};
@@ -28,10 +28,10 @@ const THICK_NM: f64 = 100.0;
 const UNMOVED_NM: f64 = 0.5;
 
 /// Depth lines: passes that bring the carriers up to date.
-pub(super) const DEPTH: Method = Method::TwoStages { passes: 2 };
+pub(super) const DEPTH: u32 = 2;
 
 /// Rows: one pass is enough, their profiles being smooth.
-pub(super) const ROWS: Method = Method::TwoStages { passes: 1 };
+pub(super) const ROWS: u32 = 1;
 
 /// Dopants in an inert gas: half a step along x, a step along z, half a step along x (G. Strang,
 /// SIAM J. Numer. Anal. 5, 506, 1968; memory), neighboring halves in one.
@@ -43,9 +43,13 @@ pub(super) fn anneal(
 ) {
     let orientation = step.wafer.orientation;
     let steps = steps(segment, INERT_STEPS, EXPONENT, &step.doping, orientation, dopants);
-    if spread_nm(section, &steps) < UNMOVED_NM {
-        return;
+    if UNMOVED_NM <= spread_nm(section, &steps) {
+        follow(section, &steps);
     }
+}
+
+/// Follows dopants under a closed surface through the steps.
+pub(super) fn follow(section: &mut Section, steps: &[Step]) {
     let mut lines = Lines::default();
     let none = Boost::default();
     for (k, now) in steps.iter().enumerate() {
