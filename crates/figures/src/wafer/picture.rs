@@ -6,7 +6,7 @@ use barewafer_process::wafer::{Matter, Section};
 use super::anchors::anchors;
 use super::doping::{Band, bands};
 use super::order::upper_first;
-use super::outline::{outline, thinned, upper_face};
+use super::outline::{Faces, outline, thinned, upper_face};
 use super::spans::{Pile, films};
 use super::strands::{Strand, strands};
 use super::view::{Scale, View};
@@ -91,7 +91,7 @@ fn paint(
                 _ => pile.floor_of(span),
             }
         };
-        let points = fitted(&outline(&piles, strand, bottom), view, scale);
+        let points = fitted(&outline(&piles, strand, bottom, Faces::Walled), view, scale);
         sketch.area(points, strand.key.material().map_or("silicon", material_word));
     }
     let thinnest_nm = 3.0 / scale.px_per_nm[1];
@@ -120,10 +120,22 @@ fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
     let bottom_nm = view.z_nm[0];
     let types = bands(section, view.x_nm, bottom_nm, false);
     let regions = strands(&types);
+    let smooth = |piles: &[Pile<Band>], strand: &Strand<Band>| {
+        let floor = |column: usize, span: usize| piles[column].floor_of(span);
+        fitted(&outline(piles, strand, floor, Faces::Smooth), view, scale)
+    };
+    let silicon = films(section, view.x_nm, bottom_nm);
+    let whole = strands(&silicon);
+    // One ground below all regions: no gap can show between two of them.
+    let frame = whole.first().map(|whole| {
+        let floor = |column: usize, span: usize| silicon[column].floor_of(span);
+        fitted(&outline(&silicon, whole, floor, Faces::Walled), view, scale)
+    });
+    if let (Some(frame), Some(lowest)) = (&frame, regions.first()) {
+        sketch.ground(frame.clone(), type_word(lowest.key));
+    }
     for region in &regions {
-        let points =
-            fitted(&outline(&types, region, |c, s| types[c].floor_of(s)), view, scale);
-        sketch.area(points, type_word(region.key));
+        sketch.ground(smooth(&types, region), type_word(region.key));
     }
     let levels = bands(section, view.x_nm, bottom_nm, true);
     for strand in &strands(&levels) {
@@ -131,8 +143,7 @@ fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
         if opacity <= 0.0 {
             continue;
         }
-        let points =
-            fitted(&outline(&levels, strand, |c, s| levels[c].floor_of(s)), view, scale);
+        let points = smooth(&levels, strand);
         let color = hex(material(type_word(strand.key)).outline);
         sketch.shade(points, &color, opacity.min(0.3));
     }
@@ -142,6 +153,11 @@ fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
         .map(|line| fitted(&line, view, scale))
         .collect();
     sketch.strokes(junctions, "section");
+    // The surface and the frame, which regions without outlines do not draw.
+    if let Some(mut line) = frame {
+        line.extend(line.first().copied());
+        sketch.line(&line, "mark");
+    }
 }
 
 /// The upper face of a region where the other type lies above it; its ends climb to the surface.
@@ -162,7 +178,7 @@ fn junctions(types: &[Pile<Band>], region: &Strand<Band>) -> Vec<Vec<[f64; 2]>> 
         }
         let over = !covered(column, span) || column + 1 == end;
         if let Some(whole) = run.take_if(|_| over) {
-            let mut line = upper_face(types, &whole);
+            let mut line = upper_face(types, &whole, Faces::Smooth);
             let last = whole.first + whole.spans.len() - 1;
             if region.first < whole.first {
                 let pile = &types[whole.first];
