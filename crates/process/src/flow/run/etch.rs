@@ -4,6 +4,7 @@ use super::super::Flow;
 use super::super::layout::distance_um;
 use super::lithography::thickness_nm;
 use super::{Done, Wafer};
+use crate::error::RequestError;
 use crate::etching::{Film, FlowDryEtch, FlowStrip, FlowWetEtch, StripMethod};
 use crate::num::show;
 use crate::vocabulary::{Dopant, Material};
@@ -17,6 +18,9 @@ const NOTICED_NM: f64 = 0.5;
 
 /// Undercuts from beside the section that are narrower are not spoken of, in um.
 const SEEN_UM: f64 = 1.0;
+
+/// Silicon that stays at the bottom of what is computed, in nm.
+const BOTTOM_NM: f64 = 100.0;
 
 /// Resist that is thicker than this is no residue, in nm.
 const BULK_NM: f64 = 50.0;
@@ -105,7 +109,11 @@ fn rates(
 }
 
 impl Wafer {
-    pub(super) fn etch_wet(&mut self, flow: &Flow, etch: &FlowWetEtch) -> Done {
+    pub(super) fn etch_wet(
+        &mut self,
+        flow: &Flow,
+        etch: &FlowWetEtch,
+    ) -> Result<Done, RequestError> {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         // One rate for all of the silicon: that of the lightest doping that lies bare.
         let boron_cm3 = self.bare_boron_cm3();
@@ -117,22 +125,24 @@ impl Wafer {
         let (film_nm, rate_nm_min) =
             self.thickest_exposed(target, &rates).unwrap_or((0.0, etch.rate_nm_min));
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
+        self.check_depth(rates.nm_min(Matter::of(Material::Silicon)), time_s)?;
         let before = Before::of(&self.section);
         let removed = etch_isotropic(&mut self.section, &rates, time_s / 60.0);
         self.undercut_from_beside(flow, target, rate_nm_min * time_s / 60.0, &mut done);
         done.give("rate_nm_min", rate_nm_min);
         done.give("undercut_nm", rate_nm_min * time_s / 60.0);
         self.tell_etch(target, film_nm, rate_nm_min, time_s, &before, &removed, &mut done);
-        done
+        Ok(done)
     }
 
-    pub(super) fn etch_dry(&mut self, etch: &FlowDryEtch) -> Done {
+    pub(super) fn etch_dry(&mut self, etch: &FlowDryEtch) -> Result<Done, RequestError> {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film.material));
         self.note_unknown(&unknown, etch.chemistry.label(), &mut done);
         let film_nm = self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
         let rate_nm_min = etch.rate_nm_min();
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
+        self.check_depth(rates.nm_min(Matter::of(Material::Silicon)), time_s)?;
         let before = Before::of(&self.section);
         let removed = etch_directional(
             &mut self.section,
@@ -154,7 +164,34 @@ impl Wafer {
             &removed,
             &mut done,
         );
-        done
+        Ok(done)
+    }
+
+    /// Refuses an etch that would go through the silicon that is computed.
+    fn check_depth(&self, silicon_nm_min: f64, time_s: f64) -> Result<(), RequestError> {
+        let section = &self.section;
+        let lowest_nm = (0..section.columns())
+            .map(|i| section.silicon_top_nm(i))
+            .fold(0.0, f64::min);
+        let room_nm = section.depths_nm()[section.cells()] + lowest_nm - BOTTOM_NM;
+        let front_nm = silicon_nm_min * time_s / 60.0;
+        if front_nm <= room_nm {
+            return Ok(());
+        }
+        let most_s = 60.0 * room_nm / silicon_nm_min;
+        let allowed = format!("at most {} s", show(most_s));
+        Err(RequestError::conflict(
+            "time_s",
+            &time_s.to_string(),
+            &allowed,
+            &format!(
+                "time_s: {} s take {} µm of silicon, more than the {} µm that are there (allowed: {allowed})",
+                show(time_s),
+                show(1e-3 * front_nm),
+                show(1e-3 * room_nm)
+            ),
+            "etch for a shorter time, or start from a thicker wafer",
+        ))
     }
 
     pub(super) fn strip_resist(&mut self, method: &FlowStrip) -> Done {

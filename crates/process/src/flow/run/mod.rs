@@ -249,8 +249,8 @@ impl Wafer {
             Task::Exposure(printing) => Ok(self.expose(flow, printing)),
             Task::Development(development) => self.develop(flow, development),
             Task::ResistStrip(strip) => Ok(self.strip_resist(strip)),
-            Task::WetEtch(etch) => Ok(self.etch_wet(flow, etch)),
-            Task::DryEtch(etch) => Ok(self.etch_dry(etch)),
+            Task::WetEtch(etch) => self.etch_wet(flow, etch),
+            Task::DryEtch(etch) => self.etch_dry(etch),
             Task::Deposition(deposition) => Ok(self.deposit(deposition)),
             Task::Planarization(polish) => self.polish(polish),
         }
