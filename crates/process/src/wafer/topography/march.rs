@@ -76,7 +76,11 @@ impl Field {
             }
             self.is_final[at] = true;
             for beside in self.neighbors(at).into_iter().flatten() {
-                if !self.is_final[beside] && self.slowness[beside].is_finite() {
+                // What is as early already gets no earlier from here.
+                if !self.is_final[beside]
+                    && self.time_min[at] < self.time_min[beside]
+                    && self.slowness[beside].is_finite()
+                {
                     self.update(beside, pieces, &mut heap);
                 }
             }
@@ -261,7 +265,8 @@ impl Field {
         slowness: f64,
     ) -> Option<(f64, f64)> {
         let (t1, t2) = (self.time_min[beside], self.time_min[next]);
-        if !self.is_final[next] || self.is_source[next] || t1 < t2 * (1.0 - ROUNDING) {
+        // One that is no later is final, or will be before anything else happens.
+        if self.is_source[next] || t1 * (1.0 + ROUNDING) < t2 {
             return None;
         }
         let both_nm = near_nm + far_nm;
