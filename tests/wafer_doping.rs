@@ -3,8 +3,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a failing test may panic")]
 
-use barewafer_process::num::{erf, exp, ln};
 use barewafer_process::implantation::{ImplantationModel, RangeTable};
+use barewafer_process::num::{erf, exp, ln};
 use barewafer_process::vocabulary::{Ambient, Dopant, Ion, Material, Orientation};
 use barewafer_process::wafer::heat::{
     DopingModel, GrowthModel, HeatSegment, HeatStep, PredepositStep, PredepositTarget,
@@ -94,10 +94,40 @@ fn anneals_follow_the_reference_profiles() {
     use Dopant::{Arsenic, Boron, Phosphorus};
     // Bounds as measured when the method was chosen, in percent at 0.1, 0.01, 0.001.
     for (case, dopant, dose, range, straggle, celsius, minutes, substrate, most) in [
-        ("c10", Phosphorus, 8e12, 188.8, 62.8, 1150.0, 360.0, (Boron, 1e15), [0.2, 0.1, 0.7]),
+        (
+            "c10",
+            Phosphorus,
+            8e12,
+            188.8,
+            62.8,
+            1150.0,
+            360.0,
+            (Boron, 1e15),
+            [0.2, 0.1, 0.7],
+        ),
         ("c11", Arsenic, 3e15, 37.4, 13.6, 950.0, 30.0, (Boron, 1e16), [0.2, 0.5, 1.8]),
-        ("c12", Boron, 2e15, 98.7, 37.1, 1000.0, 30.0, (Phosphorus, 1e16), [0.2, 0.3, 1.4]),
-        ("c15", Phosphorus, 1e15, 60.7, 25.6, 900.0, 60.0, (Boron, 1e15), [0.2, 0.3, 0.8]),
+        (
+            "c12",
+            Boron,
+            2e15,
+            98.7,
+            37.1,
+            1000.0,
+            30.0,
+            (Phosphorus, 1e16),
+            [0.2, 0.3, 1.4],
+        ),
+        (
+            "c15",
+            Phosphorus,
+            1e15,
+            60.7,
+            25.6,
+            900.0,
+            60.0,
+            (Boron, 1e15),
+            [0.2, 0.3, 0.8],
+        ),
     ] {
         let mut section = usual(vec![0.0, 100.0, 250.0], substrate);
         implanted(&mut section, dopant, dose, range, straggle, |_| true);
@@ -121,7 +151,9 @@ fn arsenic_and_boron_share_the_electrons() {
     heat(&mut section, &inert(1000.0, 30.0));
     section.check().unwrap();
     let reference = reference("c13");
-    for (dopant, values) in [Dopant::Arsenic, Dopant::Boron].iter().zip(&reference.dopants) {
+    for (dopant, values) in
+        [Dopant::Arsenic, Dopant::Boron].iter().zip(&reference.dopants)
+    {
         let errors = depth_errors(&section, *dopant, &reference.depth_um, values);
         println!("c13 {dopant:?}: {:?} %", errors.map(|e| 100.0 * e));
         assert!(errors.iter().all(|e| e.abs() < 0.014), "{dopant:?}: {errors:?}");
@@ -134,7 +166,8 @@ fn predepositions_follow_the_reference_profiles() {
         ("c04", Dopant::Boron, 2e20, 950.0, 30.0),
         ("c06", Dopant::Phosphorus, 3e20, 1000.0, 30.0),
     ] {
-        let substrate = if dopant == Dopant::Boron { Dopant::Phosphorus } else { Dopant::Boron };
+        let substrate =
+            if dopant == Dopant::Boron { Dopant::Phosphorus } else { Dopant::Boron };
         let mut section = usual(vec![0.0, 100.0, 250.0], (substrate, 1e15));
         let step = PredepositStep {
             dopant,
@@ -153,11 +186,14 @@ fn predepositions_follow_the_reference_profiles() {
             depth_errors(&section, dopant, &reference.depth_um, &reference.dopants[0]);
         let x = &reference.depth_um;
         let c = &reference.dopants[0];
-        let dose: f64 = (1..x.len())
-            .map(|i| 0.5e-4 * (x[i] - x[i - 1]) * (c[i] + c[i - 1]))
-            .sum();
+        let dose: f64 =
+            (1..x.len()).map(|i| 0.5e-4 * (x[i] - x[i - 1]) * (c[i] + c[i - 1])).sum();
         let dose_error = done.supplied_cm / (250e-7 * dose) - 1.0;
-        println!("{case}: {:?} %, dose {} %", errors.map(|e| 100.0 * e), 100.0 * dose_error);
+        println!(
+            "{case}: {:?} %, dose {} %",
+            errors.map(|e| 100.0 * e),
+            100.0 * dose_error
+        );
         for (error, most) in errors.iter().zip([0.1, 0.6, 1.6]) {
             assert!(100.0 * error.abs() < most, "{case}: {errors:?}");
         }
@@ -168,7 +204,12 @@ fn predepositions_follow_the_reference_profiles() {
 /// Compares a column with the profile of a one-dimensional answer: depth at levels down to a
 /// thousandth of the largest, within 1 %.
 #[track_caller]
-fn equals_kernel(section: &Section, dopant: Dopant, report: &serde_json::Value, within: f64) {
+fn equals_kernel(
+    section: &Section,
+    dopant: Dopant,
+    report: &serde_json::Value,
+    within: f64,
+) {
     let profile = &report["results"]["profile"];
     let x = list(&profile["depth_um"]);
     let c = list(&profile[format!("{}_cm3", dopant.word())]);
@@ -188,7 +229,9 @@ fn equals_kernel(section: &Section, dopant: Dopant, report: &serde_json::Value, 
         }
     }
     println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
-    if std::env::var("LOOK").is_err() { assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word()); }
+    if std::env::var("LOOK").is_err() {
+        assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
+    }
 }
 
 #[test]
@@ -219,10 +262,28 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_with_the_active_limit() {
 #[test]
 fn a_flat_wafer_gives_the_one_dimensional_answer_under_growing_oxide() {
     for (dopant, other, dose, range, straggle, ambient, celsius, minutes) in [
-        (Dopant::Boron, Dopant::Phosphorus, 5e13, 98.7, 37.1, Ambient::Wet, 1000.0, 120.0),
+        (
+            Dopant::Boron,
+            Dopant::Phosphorus,
+            5e13,
+            98.7,
+            37.1,
+            Ambient::Wet,
+            1000.0,
+            120.0,
+        ),
         (Dopant::Phosphorus, Dopant::Boron, 5e13, 98.7, 37.1, Ambient::Wet, 1000.0, 60.0),
         (Dopant::Boron, Dopant::Phosphorus, 5e13, 98.7, 37.1, Ambient::Dry, 1000.0, 45.0),
-        (Dopant::Phosphorus, Dopant::Boron, 4e12, 188.8, 62.8, Ambient::Dry, 1150.0, 480.0),
+        (
+            Dopant::Phosphorus,
+            Dopant::Boron,
+            4e12,
+            188.8,
+            62.8,
+            Ambient::Dry,
+            1150.0,
+            480.0,
+        ),
     ] {
         let mut section = usual(vec![0.0, 100.0], (other, 1e15));
         implanted(&mut section, dopant, dose, range, straggle, |_| true);
@@ -275,7 +336,8 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         ),
         (Ion::Boron, 80.0, 1e13, vec![(Material::Resist, 300.0)]),
     ] {
-        let mut section = usual(vec![0.0, 100.0, 180.0, 400.0], (Dopant::Phosphorus, 1e15));
+        let mut section =
+            usual(vec![0.0, 100.0, 180.0, 400.0], (Dopant::Phosphorus, 1e15));
         let mut top_nm = 0.0;
         let stack: Vec<Layer> = layers
             .iter()
@@ -287,13 +349,16 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         for i in 0..section.columns() {
             section.set_layers(i, &stack);
         }
-        let step = ImplantStep { tilt_deg: 7.0, rotation_deg: 22.0, ..beam(ion, energy, dose) };
+        let step =
+            ImplantStep { tilt_deg: 7.0, rotation_deg: 22.0, ..beam(ion, energy, dose) };
         let done = implant(&mut section, &step);
         section.check().unwrap();
         let through: Vec<_> = layers
             .iter()
             .rev()
-            .map(|(material, nm)| json!({"material": material.word(), "thickness_nm": nm}))
+            .map(
+                |(material, nm)| json!({"material": material.word(), "thickness_nm": nm}),
+            )
             .collect();
         let report = ask(&json!({"operation": "implantation", "dopant": ion.word(),
             "energy_kev": energy, "dose_cm2": dose, "model": "pearson", "tilt_deg": 7.0,
@@ -306,7 +371,10 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         let values = section.silicon_cm3(done.dopant);
         let most = values.iter().copied().fold(0.0, f64::max);
         let background = if done.dopant == Dopant::Phosphorus { 1e15 } else { 0.0 };
-        assert!(((most - background) / peak_cm3 - 1.0).abs() < 0.005, "{most:e} {peak_cm3:e}");
+        assert!(
+            ((most - background) / peak_cm3 - 1.0).abs() < 0.005,
+            "{most:e} {peak_cm3:e}"
+        );
         // Every column is the same.
         for i in 1..section.columns() {
             for k in 0..cells {
@@ -314,7 +382,8 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
                 assert!((a - b).abs() <= 1e-9 * most, "{i} {k}");
             }
         }
-        let dose_found = (done.silicon_cm + done.layers_cm + done.lost_cm) / (400e-7 * dose);
+        let dose_found =
+            (done.silicon_cm + done.layers_cm + done.lost_cm) / (400e-7 * dose);
         assert!((dose_found - 1.0).abs() < 1e-12);
     }
 }
@@ -333,7 +402,8 @@ fn under_a_mask_edge_half_of_the_implant_is_left() {
     let values = section.silicon_cm3(Dopant::Phosphorus);
     let k = (0..cells).max_by(|&a, &b| values[a].total_cmp(&values[b])).unwrap();
     let share_at = |x_nm: f64| {
-        let right = (0..section.columns()).find(|&i| x_nm <= section.center_nm(i)).unwrap();
+        let right =
+            (0..section.columns()).find(|&i| x_nm <= section.center_nm(i)).unwrap();
         let (x0, x1) = (section.center_nm(right - 1), section.center_nm(right));
         let t = (x_nm - x0) / (x1 - x0);
         let at = |i: usize| values[i * cells + k] / values[k];
@@ -361,18 +431,16 @@ fn a_tilted_beam_leaves_a_shadow_of_the_walls_height() {
                 section.set_layers(i, &[resist]);
             }
         }
-        let step = ImplantStep {
-            tilt_deg: 7.0,
-            rotation_deg,
-            ..beam(Ion::Arsenic, 50.0, 1e13)
-        };
+        let step =
+            ImplantStep { tilt_deg: 7.0, rotation_deg, ..beam(Ion::Arsenic, 50.0, 1e13) };
         let done = implant(&mut section, &step);
         section.check().unwrap();
         // The beam gets tens of nm deep into the resist before half of it has stopped.
         let width_nm = done.shadowed_cm / 1e13 * 1e7;
         let full_nm = 1000.0 * barewafer_process::num::tan(7.0_f64.to_radians());
         assert!(width_nm < full_nm && 0.93 * full_nm < width_nm, "{width_nm} {full_nm}");
-        let dark = section.column_at(behind + if rotation_deg < 90.0 { 50.0 } else { -50.0 });
+        let dark =
+            section.column_at(behind + if rotation_deg < 90.0 { 50.0 } else { -50.0 });
         let cells = section.cells();
         let values = section.silicon_cm3(Dopant::Arsenic);
         let most = values.iter().copied().fold(0.0, f64::max);

@@ -5,7 +5,8 @@ use lexopt::Arg;
 use crate::Failure;
 use crate::flow::Asked;
 
-const COMMANDS: &str = "bench, run, list, checks, constants, flow-schema, --help, --version";
+const COMMANDS: &str =
+    "bench, run, list, checks, constants, flow-schema, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq)]

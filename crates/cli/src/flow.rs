@@ -172,7 +172,11 @@ const PROFILE_LINES: usize = 40;
 fn at_text(flow: &Flow, last: &Snapshot, x_um: f64) -> String {
     let mut text = format!("\nAt x = {} µm, from the top down\n", show(x_um));
     for layer in layers_at(last, x_um) {
-        text.push_str(&format!("     {:>12} nm  {}\n", show(layer.thickness_nm), layer.material));
+        text.push_str(&format!(
+            "     {:>12} nm  {}\n",
+            show(layer.thickness_nm),
+            layer.material
+        ));
     }
     let junctions: Vec<String> =
         junctions_at_um(flow, last, x_um).into_iter().map(show).collect();
@@ -180,9 +184,10 @@ fn at_text(flow: &Flow, last: &Snapshot, x_um: f64) -> String {
         if junctions.is_empty() { "none".to_owned() } else { junctions.join(", ") };
     text.push_str(&format!("Junctions, µm: {junctions}\n"));
     for layer in sheet_at(flow, last, x_um).layers {
-        let ohm_sq = layer
-            .sheet_resistance_ohm_sq
-            .map_or_else(|| "nothing conducts".to_owned(), |r| format!("{} Ω/□", show(r)));
+        let ohm_sq = layer.sheet_resistance_ohm_sq.map_or_else(
+            || "nothing conducts".to_owned(),
+            |r| format!("{} Ω/□", show(r)),
+        );
         text.push_str(&format!(
             "     {} to {} µm: {}-type, {ohm_sq}\n",
             show(layer.top_um),

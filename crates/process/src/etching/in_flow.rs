@@ -90,7 +90,11 @@ impl FlowWetEtch {
         let rate_nm_min = rate_at(self.bath, film)?.here.rate_nm_min;
         let slowed =
             self.bath.etchant.is_anisotropic() && film.material == Material::Silicon;
-        Some(if slowed { rate_nm_min * boron_stop_factor(boron_cm3) } else { rate_nm_min })
+        Some(if slowed {
+            rate_nm_min * boron_stop_factor(boron_cm3)
+        } else {
+            rate_nm_min
+        })
     }
 
     /// Silicon in nm that it takes if it lies bare from the start.
@@ -202,7 +206,8 @@ impl FlowStrip {
             return self.method.resist_nm_min();
         }
         let bath = self.method.etchant().map(Bath::usual);
-        bath.and_then(|bath| rate_at(bath, film)).map_or(0.0, |rate| rate.here.rate_nm_min)
+        bath.and_then(|bath| rate_at(bath, film))
+            .map_or(0.0, |rate| rate.here.rate_nm_min)
     }
 
     /// What is dangerous about it.

@@ -92,7 +92,9 @@ impl ElectricalFields {
                     &format!("name the {field}"),
                 )
             })?;
-            name(field, &given).map(|()| given).map_err(|error| error.inside("electrical"))
+            name(field, &given)
+                .map(|()| given)
+                .map_err(|error| error.inside("electrical"))
         };
         let usual = match self.kind {
             CircuitKind::MosCapacitor => GateKind::Aluminum,

@@ -8,7 +8,14 @@ pub(super) fn in_step(error: RequestError, index: usize, id: &str) -> RequestErr
     let field =
         if error.field.is_empty() { path } else { format!("{path}.{}", error.field) };
     let words = format!("step {} ({}), {}", index + 1, one_line(id), error.message);
-    RequestError::new(error.code, &field, &error.value, &error.allowed, &words, &error.hint)
+    RequestError::new(
+        error.code,
+        &field,
+        &error.value,
+        &error.allowed,
+        &words,
+        &error.hint,
+    )
 }
 
 /// Refuses a list that is too short or too long.
@@ -28,7 +35,11 @@ pub(super) fn too_many(
         &format!("{count} entries"),
         &allowed,
         &format!("{field}: {count} entries are outside {least} to {most}"),
-        if count < least { "add what is missing" } else { "leave the least important ones out" },
+        if count < least {
+            "add what is missing"
+        } else {
+            "leave the least important ones out"
+        },
     ))
 }
 
@@ -54,7 +65,10 @@ pub(super) fn name(field: &str, given: &str) -> Result<(), RequestError> {
         field,
         given,
         "1 to 60 characters on one line",
-        &format!("{field}: {:?} is no name (allowed: 1 to 60 characters on one line)", one_line(given)),
+        &format!(
+            "{field}: {:?} is no name (allowed: 1 to 60 characters on one line)",
+            one_line(given)
+        ),
         "give it a short name",
     ))
 }

@@ -165,7 +165,8 @@ fn check_format(fields: &Map<String, Value>) -> Result<(), RequestError> {
 
 /// The words of a single request, for a flow.
 fn of_flow(mut error: RequestError) -> RequestError {
-    error.message = error.message.replace("a field of this operation", "a field of a flow");
+    error.message =
+        error.message.replace("a field of this operation", "a field of a flow");
     error.hint = error.hint.replace("to the request", "to the flow");
     error
 }
@@ -228,7 +229,10 @@ fn unknown_hazard(path: &str, id: &str) -> RequestError {
         &format!("{path}.hazards"),
         id,
         "an id of the hazard table",
-        &format!("{path}.hazards: {} is not in the hazard table", crate::error::one_line(id)),
+        &format!(
+            "{path}.hazards: {} is not in the hazard table",
+            crate::error::one_line(id)
+        ),
         &hint,
     )
 }
@@ -263,8 +267,9 @@ impl WaferFields {
             )
         })?;
         let bound = crate::diffusion::request::SUBSTRATE;
-        let concentration_cm3 = crate::bound::Bound { field: "concentration_cm3", ..bound }
-            .check(concentration_cm3)?;
+        let concentration_cm3 =
+            crate::bound::Bound { field: "concentration_cm3", ..bound }
+                .check(concentration_cm3)?;
         Ok(WaferStart {
             doping: Substrate { doping_type: self.doping_type, concentration_cm3 },
             orientation: self.orientation.unwrap_or(Orientation::Face100),

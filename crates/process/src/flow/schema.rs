@@ -4,9 +4,9 @@ use serde_json::{Map, Value, json};
 
 use super::bounds::{
     BIAS_UM, CLEAN_TIME_MIN, COORDINATE_UM, DIAMETER_MM, FIXED_CHARGE_FIELD_CM2,
-    FIXED_CHARGE_GATE_CM2, INTRINSIC_CM3, MOBILITY_N_CM2_VS, MOBILITY_P_CM2_VS, MOST_CORNERS,
-    MOST_FIGURES, MOST_MASKS, MOST_RULES, MOST_STEPS, OVERLAY_UM, RULE_UM, SUPPLY_V,
-    THICKNESS_UM,
+    FIXED_CHARGE_GATE_CM2, INTRINSIC_CM3, MOBILITY_N_CM2_VS, MOBILITY_P_CM2_VS,
+    MOST_CORNERS, MOST_FIGURES, MOST_MASKS, MOST_RULES, MOST_STEPS, OVERLAY_UM, RULE_UM,
+    SUPPLY_V, THICKNESS_UM,
 };
 use super::electrical::{CircuitKind, GateKind};
 use super::layout::{Polarity, RuleKind};
@@ -19,10 +19,12 @@ use crate::diffusion::ON_A_WAFER;
 use crate::diffusion::request::DONOR_SEGREGATION;
 use crate::implantation::{ImplantationModel, RangeTable};
 use crate::vocabulary::{
-    BoronSegregation, DiffusivitySet, DopingType, MobilityModel, Orientation, OxidationModel,
-    WetParameterSet,
+    BoronSegregation, DiffusivitySet, DopingType, MobilityModel, Orientation,
+    OxidationModel, WetParameterSet,
 };
-use crate::{deposition, diffusion, etching, implantation, lithography, oxidation, polishing};
+use crate::{
+    deposition, diffusion, etching, implantation, lithography, oxidation, polishing,
+};
 
 /// The schema of a flow file (JSON Schema, draft 2020-12).
 #[must_use]
@@ -56,7 +58,10 @@ pub fn json_schema() -> Value {
             (
                 "labels",
                 list(
-                    &closed(&[("name", text.clone()), ("at", point.clone())], &["name", "at"]),
+                    &closed(
+                        &[("name", text.clone()), ("at", point.clone())],
+                        &["name", "at"],
+                    ),
                     0,
                     MOST_FIGURES,
                 ),
@@ -92,7 +97,10 @@ pub fn json_schema() -> Value {
             ("setting", text.clone()),
             ("substrate", substrate()),
             ("layout", layout),
-            ("section", closed(&[("from", point.clone()), ("to", point)], &["from", "to"])),
+            (
+                "section",
+                closed(&[("from", point.clone()), ("to", point)], &["from", "to"]),
+            ),
             ("design_rules", list(&text, 0, 1000)),
             ("rules", list(&rule, 0, MOST_RULES)),
             ("settings", settings()),
@@ -256,7 +264,8 @@ fn step(operation: &'static str, offset: &Value) -> Value {
 /// The fields that an operation's record knows, less those that the wafer has: what it says when it
 /// is asked for one that no record has.
 pub(super) fn known_fields(operation: &'static str) -> Vec<String> {
-    let layout = Layout { extent_um: [0.0, 0.0, 1.0, 1.0], masks: Vec::new(), labels: Vec::new() };
+    let layout =
+        Layout { extent_um: [0.0, 0.0, 1.0, 1.0], masks: Vec::new(), labels: Vec::new() };
     let mut asked = Map::new();
     asked.insert("operation".to_owned(), json!(operation));
     asked.insert("?".to_owned(), json!(0));
@@ -280,7 +289,8 @@ fn number(bound: &Bound) -> Value {
     if let Some(default) = bound.default {
         value.insert("default".to_owned(), json!(default));
     }
-    let unit = if bound.unit.is_empty() { String::new() } else { format!(" ({})", bound.unit) };
+    let unit =
+        if bound.unit.is_empty() { String::new() } else { format!(" ({})", bound.unit) };
     value.insert("description".to_owned(), json!(format!("{}{unit}", bound.label)));
     Value::Object(value)
 }

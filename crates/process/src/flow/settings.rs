@@ -11,7 +11,8 @@ use crate::diffusion::request::DONOR_SEGREGATION;
 use crate::error::RequestError;
 use crate::implantation::{ImplantationModel, RangeTable};
 use crate::vocabulary::{
-    BoronSegregation, DiffusivitySet, MobilityModel, OxidationModel, WetParameterSet, words,
+    BoronSegregation, DiffusivitySet, MobilityModel, OxidationModel, WetParameterSet,
+    words,
 };
 
 words!(

@@ -28,7 +28,9 @@ impl FlowImplant {
                 "model",
                 settings.model.word(),
                 allowed,
-                &format!("model: single ions are not followed on a whole wafer (allowed: {allowed})"),
+                &format!(
+                    "model: single ions are not followed on a whole wafer (allowed: {allowed})"
+                ),
                 "choose pearson, and follow single ions on the bench",
             ));
         }

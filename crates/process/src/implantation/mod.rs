@@ -51,8 +51,8 @@ pub use bounds::{
     GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, MASK_LEAK, ROTATION, SEED,
     SUBSTRATE, TILT, WAFER_DIAMETER,
 };
-pub use lateral::share_at_mask_edge;
 pub(crate) use in_flow::FlowImplant;
+pub use lateral::share_at_mask_edge;
 pub(crate) use listed::list;
 pub use ranges::RangeTable;
 pub use request::ImplantationModel;

@@ -249,9 +249,8 @@ impl FlowDevelopment {
         let mut carved = CarvedResist::default();
         let mut start = 0;
         for i in 0..edges.len() {
-            let together = edges.get(i + 1).is_some_and(|next| {
-                *next - edges[i] < 2.0 * margin_um
-            });
+            let together =
+                edges.get(i + 1).is_some_and(|next| *next - edges[i] < 2.0 * margin_um);
             if together {
                 continue;
             }
@@ -295,8 +294,7 @@ impl FlowDevelopment {
             let gone = column.iter().take_while(|time_s| **time_s <= end_s).count();
             let share = if gone == rows {
                 // Half a cell is left below the last middle.
-                let half_s =
-                    0.5 * latent.section.dz_nm / rates[i * rows + rows - 1];
+                let half_s = 0.5 * latent.section.dz_nm / rates[i * rows + rows - 1];
                 let cleared = column[rows - 1] + half_s <= end_s;
                 if cleared { 1.0 } else { 1.0 - 0.5 / float(rows) }
             } else {

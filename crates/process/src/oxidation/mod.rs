@@ -25,8 +25,8 @@ pub use enhancement::{
     linear_pressure_exponent,
 };
 pub use growth::{Segment, through_segment};
-pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
 pub(crate) use in_flow::FlowOxidation;
+pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
 pub(crate) use listed::list;
 pub use request::{
     DOPING, END_TEMPERATURE, HCL, INERT_TEMPERATURE, INITIAL_OXIDE, MAX_SEGMENTS,

@@ -93,10 +93,9 @@ impl RuleFields {
 pub fn built_in_rules(layout: &Layout) -> Vec<Rule> {
     let mut rules = Vec::new();
     let find = |words: &[&str]| {
-        layout
-            .masks
-            .iter()
-            .find(|mask| words.iter().any(|word| mask.level.to_ascii_uppercase().contains(word)))
+        layout.masks.iter().find(|mask| {
+            words.iter().any(|word| mask.level.to_ascii_uppercase().contains(word))
+        })
     };
     let rule = |kind, level: &Mask, other: Option<&Mask>, least_um| Rule {
         kind,
@@ -184,9 +183,8 @@ fn width_um(figure: &Polygon) -> f64 {
         for [c, d] in sides.iter().skip(i + 1) {
             let across = [d[0] - c[0], d[1] - c[1]];
             let facing = along[0] * across[0] + along[1] * across[1] < 0.0;
-            let height = |p: &[f64; 2]| {
-                (p[0] - a[0]) * inward[0] + (p[1] - a[1]) * inward[1]
-            };
+            let height =
+                |p: &[f64; 2]| (p[0] - a[0]) * inward[0] + (p[1] - a[1]) * inward[1];
             if facing && SAME_UM < height(c).max(height(d)) && overlap_along(a, b, c, d) {
                 least = least.min(segment_distance_um(*a, *b, *c, *d));
             }

@@ -42,9 +42,10 @@ pub fn layers_at(snapshot: &Snapshot, x_um: f64) -> Vec<LayerAt> {
             let bottom_nm = section.floor_nm(column, k);
             let (material, variant) = match layer.matter {
                 Matter::Open => ("open", None),
-                Matter::Film(film) => {
-                    (film.material.word(), film.variant.map(crate::etching::Variant::word))
-                }
+                Matter::Film(film) => (
+                    film.material.word(),
+                    film.variant.map(crate::etching::Variant::word),
+                ),
             };
             LayerAt {
                 material,

@@ -40,7 +40,8 @@ const PLACES: usize = 400;
 pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Difference> {
     let width_um = flow.width_um();
     let step_um = width_um / f64::from(u32::try_from(PLACES).unwrap_or(400));
-    let places: Vec<f64> = crate::num::linspace(0.5 * step_um, width_um - 0.5 * step_um, PLACES);
+    let places: Vec<f64> =
+        crate::num::linspace(0.5 * step_um, width_um - 0.5 * step_um, PLACES);
     let mut differences = Vec::new();
     for &material in Material::ALL.iter().filter(|&&m| m != Material::Silicon) {
         let at = |x: f64| (film_nm(before, x, material), film_nm(after, x, material));

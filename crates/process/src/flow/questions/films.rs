@@ -41,7 +41,11 @@ pub fn thickness_range_nm(snapshot: &Snapshot, material: Material) -> Option<(f6
         .map(|column| column_nm(snapshot, column, material))
         .filter(|nm| 0.0 < *nm)
         .fold(None, |range, nm| {
-            Some(range.map_or((nm, nm), |(low, high): (f64, f64)| (low.min(nm), high.max(nm))))
+            Some(
+                range.map_or((nm, nm), |(low, high): (f64, f64)| {
+                    (low.min(nm), high.max(nm))
+                }),
+            )
         })
 }
 

@@ -93,7 +93,8 @@ fn places(flow: &Flow, last: &Snapshot, list: &mut Vec<Measurement>) {
         let junctions = junctions_at_um(flow, last, x_um);
         push(list, "junctions_um", "junction depths", json!(junctions), "µm", &place);
         let sheet = sheet_at(flow, last, x_um);
-        if let Some(ohm_sq) = sheet.layers.first().and_then(|l| l.sheet_resistance_ohm_sq) {
+        if let Some(ohm_sq) = sheet.layers.first().and_then(|l| l.sheet_resistance_ohm_sq)
+        {
             push(
                 list,
                 "sheet_resistance_ohm_sq",
@@ -156,7 +157,8 @@ fn metal(flow: &Flow, last: &Snapshot, list: &mut Vec<Measurement>) {
         let labels = labels_on_line(flow);
         let piece_of =
             |x: f64| pieces.iter().position(|p| p.from_um <= x && x <= p.to_um);
-        let found: Vec<Option<usize>> = labels.iter().map(|(_, x)| piece_of(*x)).collect();
+        let found: Vec<Option<usize>> =
+            labels.iter().map(|(_, x)| piece_of(*x)).collect();
         let apart = found.iter().enumerate().all(|(i, piece)| {
             piece.is_some() && found.iter().skip(i + 1).all(|other| other != piece)
         });

@@ -4,11 +4,11 @@ use super::super::bounds::MOST_COLUMNS;
 use super::super::settings::MeshKind;
 use super::super::task::Task;
 use super::super::{Flow, WaferStart};
-use crate::error::RequestError;
 use crate::constants::SILICON_PER_OXIDE;
+use crate::error::RequestError;
 use crate::oxidation::{Conditions, Segment, Surface, through_segment};
 use crate::units::{Length, Temperature, Time};
-use crate::vocabulary::{DiffusivitySet, DopingType, Dopant};
+use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
 /// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
@@ -58,11 +58,7 @@ impl Mesh {
         let mut kept_nm: Vec<f64> = edges.iter().map(|(x_nm, _)| *x_nm).collect();
         crate::num::sort_increasing(&mut kept_nm);
         let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
-        Ok(Self {
-            edges_nm,
-            depths_nm: depths_nm(flow, depth.unwrap_or(usual)),
-            kept_nm,
-        })
+        Ok(Self { edges_nm, depths_nm: depths_nm(flow, depth.unwrap_or(usual)), kept_nm })
     }
 
     /// The wafer at the start.
@@ -86,7 +82,8 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
+        for x_um in
+            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
         {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
@@ -140,7 +137,9 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
         .min(1e3 * flow.substrate.thickness_um);
     let mut mesh = usual;
     let mut edges_nm = depth_edges_nm(mesh);
-    while edges_nm.last().is_some_and(|last| *last < deepest_nm) && mesh.cells < MOST_CELLS {
+    while edges_nm.last().is_some_and(|last| *last < deepest_nm)
+        && mesh.cells < MOST_CELLS
+    {
         mesh.cells += 5;
         edges_nm = depth_edges_nm(mesh);
     }

@@ -73,9 +73,13 @@ impl Wafer {
                 .collect(),
             wafer: WaferFacts { orientation: flow.substrate.orientation },
             doping: DopingModel {
-                diffusivity: settings.diffusivity.unwrap_or(DopingModel::default().diffusivity),
+                diffusivity: settings
+                    .diffusivity
+                    .unwrap_or(DopingModel::default().diffusivity),
                 active_limit: settings.active_limit(),
-                oxidation_enhanced: settings.oxidation_enhanced_diffusion.unwrap_or(false),
+                oxidation_enhanced: settings
+                    .oxidation_enhanced_diffusion
+                    .unwrap_or(false),
                 boron_segregation: settings
                     .boron_segregation
                     .unwrap_or(DopingModel::default().boron_segregation),
@@ -166,7 +170,8 @@ impl Wafer {
             done.notes.all(
                 "evaporation_left_out",
                 "evaporation_cm_s",
-                "on a whole wafer dopant does not evaporate here: the surface is closed".to_owned(),
+                "on a whole wafer dopant does not evaporate here: the surface is closed"
+                    .to_owned(),
                 "leave evaporation_cm_s out",
             );
         }
@@ -206,7 +211,11 @@ impl Wafer {
             done.notes.all(
                 "dopant_does_not_move",
                 "diffusivity",
-                format!("the set {} has no diffusivity of {}: it stays where it is", step.doping.diffusivity.word(), dopant.label()),
+                format!(
+                    "the set {} has no diffusivity of {}: it stays where it is",
+                    step.doping.diffusivity.word(),
+                    dopant.label()
+                ),
                 "choose another set of diffusivities",
             );
         }
@@ -234,7 +243,9 @@ impl Wafer {
                 }
                 phosphorus_cm3 =
                     phosphorus_cm3.max(layer.dopants_cm3[Dopant::Phosphorus as usize]);
-                if film.variant == Some(Variant::AsDeposited) && DENSIFIES_C < temperature_c {
+                if film.variant == Some(Variant::AsDeposited)
+                    && DENSIFIES_C < temperature_c
+                {
                     film.variant = Some(Variant::Annealed);
                     let layers =
                         changed.get_or_insert_with(|| self.section.layers(i).to_vec());
@@ -245,7 +256,8 @@ impl Wafer {
                 self.section.set_layers(i, &layers);
             }
         }
-        if let Some(length_nm) = reflow_length_nm(phosphorus_cm3, temperature_c, minutes) {
+        if let Some(length_nm) = reflow_length_nm(phosphorus_cm3, temperature_c, minutes)
+        {
             reflow(&mut self.section, Material::PhosphorusGlass, length_nm);
             done.give("reflow_length_nm", length_nm);
         }
@@ -307,7 +319,8 @@ impl Wafer {
             if top_material(section, i) != material {
                 continue;
             }
-            let ends = [section.edges_nm()[i], section.edges_nm()[i + 1]].map(|x| 1e-3 * x);
+            let ends =
+                [section.edges_nm()[i], section.edges_nm()[i + 1]].map(|x| 1e-3 * x);
             match bare.last_mut() {
                 Some(last) if (last[1] - ends[0]).abs() < 1e-9 => last[1] = ends[1],
                 _ => bare.push(ends),

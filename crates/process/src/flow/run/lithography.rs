@@ -100,8 +100,9 @@ impl Wafer {
 
     fn top_is_oxide(&self) -> bool {
         let section = &self.section;
-        (0..section.columns())
-            .any(|i| section.layers(i).last().is_some_and(|layer| layer.matter.is_oxide()))
+        (0..section.columns()).any(|i| {
+            section.layers(i).last().is_some_and(|layer| layer.matter.is_oxide())
+        })
     }
 
     /// Least and most of a material over the columns that have it, in nm.
@@ -136,7 +137,11 @@ impl Wafer {
             done.notes.all(
                 "other_resist",
                 "resist",
-                format!("the step names {}, but {} is on the wafer", named.word(), coat.resist.word()),
+                format!(
+                    "the step names {}, but {} is on the wafer",
+                    named.word(),
+                    coat.resist.word()
+                ),
                 "name the resist that was spun on",
             );
         }
@@ -167,7 +172,10 @@ impl Wafer {
             done.notes.all(
                 "sensitizer_lost",
                 "temperature_c",
-                format!("heat destroys {} % of the sensitizer", show(100.0 * (1.0 - left))),
+                format!(
+                    "heat destroys {} % of the sensitizer",
+                    show(100.0 * (1.0 - left))
+                ),
                 "bake at a lower temperature or more briefly",
             );
         }
@@ -237,7 +245,8 @@ impl Wafer {
             done.notes.all(
                 "already_developed",
                 "",
-                "the resist was developed before: a second exposure opens it further".to_owned(),
+                "the resist was developed before: a second exposure opens it further"
+                    .to_owned(),
                 "strip the resist and coat again, unless this is meant",
             );
         }
@@ -245,7 +254,8 @@ impl Wafer {
             done.notes.all(
                 "not_baked",
                 "",
-                "the resist was not baked after the spin: it sticks to the mask".to_owned(),
+                "the resist was not baked after the spin: it sticks to the mask"
+                    .to_owned(),
                 "bake it softly before the exposure",
             );
         }
@@ -330,8 +340,12 @@ impl Wafer {
         } else {
             let width_um = flow.width_um();
             let place = |x_um: f64| self.printed(&coat, x_um);
-            let carved =
-                development.carve(&printed.exposure, &printed.clear_um, width_um, &place)?;
+            let carved = development.carve(
+                &printed.exposure,
+                &printed.clear_um,
+                width_um,
+                &place,
+            )?;
             let surface = ResistSurface {
                 film_nm: coat.flat_nm,
                 points: carved
@@ -372,7 +386,10 @@ impl Wafer {
                 done.notes.at(
                     "not_cleared",
                     "time_s",
-                    format!("{} nm of resist are left in an opening of {level}", show(left_nm)),
+                    format!(
+                        "{} nm of resist are left in an opening of {level}",
+                        show(left_nm)
+                    ),
                     "expose with a larger dose or develop longer",
                     x_um,
                 );
@@ -388,7 +405,8 @@ impl Wafer {
             if 0.0 < thickness_nm(section, i, Material::Resist) {
                 continue;
             }
-            let ends = [section.edges_nm()[i], section.edges_nm()[i + 1]].map(|x| 1e-3 * x);
+            let ends =
+                [section.edges_nm()[i], section.edges_nm()[i + 1]].map(|x| 1e-3 * x);
             match open.last_mut() {
                 Some(last) if (last[1] - ends[0]).abs() < 1e-9 => last[1] = ends[1],
                 _ => open.push(ends),

@@ -124,7 +124,8 @@ impl Runner {
             self.keys.clear();
             self.snapshots.clear();
         }
-        let steps = until.map_or(flow.steps.len(), |until| (until + 1).min(flow.steps.len()));
+        let steps =
+            until.map_or(flow.steps.len(), |until| (until + 1).min(flow.steps.len()));
         let keys: Vec<Key> = flow.steps.iter().map(|step| Key::of(step, flow)).collect();
         let same = self.keys.iter().zip(&keys).take_while(|(a, b)| a == b).count();
         let kept = same.min(steps);
@@ -132,7 +133,8 @@ impl Runner {
         self.snapshots.truncate(kept);
         for (i, snapshot) in self.snapshots.iter_mut().enumerate() {
             flow.steps[i].id.clone_into(&mut snapshot.report.id);
-            snapshot.report.hazards = all_hazards(&flow.steps[i], &snapshot.report.hazards);
+            snapshot.report.hazards =
+                all_hazards(&flow.steps[i], &snapshot.report.hazards);
         }
         for (i, key) in keys.into_iter().enumerate().take(steps).skip(kept) {
             let step = &flow.steps[i];
@@ -141,13 +143,11 @@ impl Runner {
                 return Err(Stopped::Cancelled);
             }
             let before = match self.snapshots.last() {
-                Some(last) => {
-                    Wafer {
-                        section: last.section.clone(),
-                        coat: last.coat.clone(),
-                        active_at_c: last.active_at_c,
-                    }
-                }
+                Some(last) => Wafer {
+                    section: last.section.clone(),
+                    coat: last.coat.clone(),
+                    active_at_c: last.active_at_c,
+                },
                 None => Wafer {
                     section: start.0.bare(&flow.substrate),
                     coat: None,
@@ -183,7 +183,11 @@ impl Runner {
     pub fn report(&self, flow: &Flow) -> FlowReport {
         FlowReport {
             flow: flow.name.clone(),
-            steps: self.snapshots.iter().map(|snapshot| snapshot.report.clone()).collect(),
+            steps: self
+                .snapshots
+                .iter()
+                .map(|snapshot| snapshot.report.clone())
+                .collect(),
             measurements: super::questions::measurements(flow, &self.snapshots),
             rule_breaks: flow.rule_breaks(),
             kernel_version: crate::KERNEL_VERSION,
@@ -243,7 +247,7 @@ impl Wafer {
             Task::Predeposition(source) => Ok(self.predeposit(flow, source)),
             Task::DriveIn(heat) => Ok(self.heat(flow, heat, false)),
             Task::Anneal(heat) => Ok(self.heat(flow, heat, true)),
-            Task::Implantation(implant) => self.implant(flow, implant),
+            Task::Implantation(implant) => self.implant(implant),
             Task::SpinCoating { spin, primed } => self.spin(spin, *primed),
             Task::Bake(bake) => Ok(self.bake(bake)),
             Task::Exposure(printing) => Ok(self.expose(flow, printing)),
@@ -285,7 +289,10 @@ impl Wafer {
                     "strip the resist with solvent or plasma before this step",
                 )
             } else {
-                ("there is still resist on the wafer", "strip the resist before this step")
+                (
+                    "there is still resist on the wafer",
+                    "strip the resist before this step",
+                )
             };
             done.notes.at("resist_in_clean", "recipe", message.to_owned(), hint, x_um);
         }
@@ -295,7 +302,10 @@ impl Wafer {
             done.notes.at(
                 "metal_in_acid",
                 "recipe",
-                format!("{} eats the aluminum that is on the wafer", clean.recipe.label()),
+                format!(
+                    "{} eats the aluminum that is on the wafer",
+                    clean.recipe.label()
+                ),
                 "once there is metal on the wafer clean with solvent only",
                 x_um,
             );

@@ -162,7 +162,9 @@ fn plane_leaving(
             "target_nm",
             &left_nm.to_string(),
             &format!("at most {film_nm} nm"),
-            &format!("target_nm: polishing leaves no more than the {film_nm} nm that are there"),
+            &format!(
+                "target_nm: polishing leaves no more than the {film_nm} nm that are there"
+            ),
             "ask for less than the film that is there",
         ));
     }

@@ -176,7 +176,10 @@ impl Spin {
     }
 
     /// Spins the film with another final speed.
-    pub(in crate::lithography) fn thin(&self, speed_rpm: f64) -> Result<Thinned, RequestError> {
+    pub(in crate::lithography) fn thin(
+        &self,
+        speed_rpm: f64,
+    ) -> Result<Thinned, RequestError> {
         let thinning = Thinning {
             liquid: self.resist.formulation(),
             start_um: self.dispense_um,

@@ -25,7 +25,11 @@ pub(super) struct Boost {
 /// What is left of an excess at a distance: as in the one-dimensional solver.
 fn left_at(distance_nm: f64) -> f64 {
     let beyond_nm = distance_nm - NM_PER_CM * INTERSTITIAL_REACH_CM;
-    if beyond_nm <= 0.0 { 1.0 } else { exp(-beyond_nm / (NM_PER_CM * INTERSTITIAL_DECAY_CM)) }
+    if beyond_nm <= 0.0 {
+        1.0
+    } else {
+        exp(-beyond_nm / (NM_PER_CM * INTERSTITIAL_DECAY_CM))
+    }
 }
 
 impl Boost {
@@ -44,8 +48,11 @@ impl Boost {
             let (mut source, mut at_nm) = (0.0, f64::NEG_INFINITY);
             for i in order {
                 let here_nm = section.center_nm(i);
-                let arriving =
-                    if 0.0 < source { source * left_at((here_nm - at_nm).abs()) } else { 0.0 };
+                let arriving = if 0.0 < source {
+                    source * left_at((here_nm - at_nm).abs())
+                } else {
+                    0.0
+                };
                 if arriving <= injected[i] {
                     (source, at_nm) = (injected[i], here_nm);
                 }

@@ -84,8 +84,7 @@ impl Lines {
             list.resize(nodes, zero);
         }
         self.ones.resize(nodes, [1.0; LANES]);
-        for lists in
-            [&mut self.values, &mut self.start, &mut self.base, &mut self.share]
+        for lists in [&mut self.values, &mut self.start, &mut self.base, &mut self.share]
         {
             lists.resize(dopants, Vec::new());
             for list in lists {
@@ -130,9 +129,11 @@ impl Lines {
                     if nodes == 0 {
                         continue;
                     }
-                    let flow = self.solve(d, mobiles, intrinsic_cm3, stage_s, nodes, &ends[d]);
+                    let flow =
+                        self.solve(d, mobiles, intrinsic_cm3, stage_s, nodes, &ends[d]);
                     if pass + 1 == passes {
-                        let weight = if stage == 0 { (1.0 - DIAGONAL) / DIAGONAL } else { 1.0 };
+                        let weight =
+                            if stage == 0 { (1.0 - DIAGONAL) / DIAGONAL } else { 1.0 };
                         for l in 0..LANES {
                             supplied[d][l] += weight * flow[l];
                         }
@@ -141,7 +142,14 @@ impl Lines {
             }
         }
         if self.negative_lanes(reach).iter().any(|&negative| negative) {
-            self.repeat_negative(mobiles, intrinsic_cm3, dt_s, reach, ends, &mut supplied);
+            self.repeat_negative(
+                mobiles,
+                intrinsic_cm3,
+                dt_s,
+                reach,
+                ends,
+                &mut supplied,
+            );
         }
         supplied
     }
@@ -161,7 +169,8 @@ impl Lines {
         for (d, &nodes) in reach.iter().enumerate() {
             if 0 < nodes {
                 self.base[d][..nodes].copy_from_slice(&self.start[d][..nodes]);
-                supplied[d] = self.solve(d, mobiles, intrinsic_cm3, dt_s, nodes, &ends[d]);
+                supplied[d] =
+                    self.solve(d, mobiles, intrinsic_cm3, dt_s, nodes, &ends[d]);
             }
         }
     }
@@ -212,7 +221,12 @@ impl Lines {
     }
 
     /// Electrons over intrinsic carriers, and the active shares, at the present concentrations.
-    pub(super) fn carriers(&mut self, mobiles: &[Mobile], intrinsic_cm3: f64, nodes: usize) {
+    pub(super) fn carriers(
+        &mut self,
+        mobiles: &[Mobile],
+        intrinsic_cm3: f64,
+        nodes: usize,
+    ) {
         let per_two_ni = 0.5 / intrinsic_cm3;
         for i in 0..nodes {
             let mut half = [0.0; LANES];
@@ -287,10 +301,21 @@ impl Lines {
         } else {
             own
         };
-        let held = held_edge(mobiles, d, intrinsic_cm3, tau_s, &self.values, &self.volume, own, product, end);
+        let held = held_edge(
+            mobiles,
+            d,
+            intrinsic_cm3,
+            tau_s,
+            &self.values,
+            &self.volume,
+            own,
+            product,
+            end,
+        );
         let [two_neutral, single, double] = mobile.weights(tau_s);
         let boost = self.boost.get(d).map(Vec::as_slice);
-        let (volume, link, base) = (&self.volume[..nodes], &self.link[..nodes], &self.base[d][..nodes]);
+        let (volume, link, base) =
+            (&self.volume[..nodes], &self.link[..nodes], &self.base[d][..nodes]);
         let (own, product) = (&own[..nodes], &product[..nodes]);
         let (upper, right) = (&mut self.upper[..nodes], &mut self.right[..nodes]);
         // Of the cell above: coupling times its product, its eliminated row.
@@ -371,7 +396,10 @@ struct Edge {
     known: Lanes,
 }
 
-#[expect(clippy::too_many_arguments, reason = "the parts of the lines that are borrowed apart")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "the parts of the lines that are borrowed apart"
+)]
 fn held_edge(
     mobiles: &[Mobile],
     d: usize,
@@ -405,7 +433,9 @@ fn held_edge(
             for l in 0..LANES {
                 let i = first[l];
                 let Some(height) = volume.get(i).map(|v| v[l]) else { continue };
-                let at = |other: usize| if other == d { surface_cm3 } else { values[other][i][l] };
+                let at = |other: usize| {
+                    if other == d { surface_cm3 } else { values[other][i][l] }
+                };
                 let net: f64 = mobiles
                     .iter()
                     .enumerate()
@@ -422,12 +452,12 @@ fn held_edge(
                 let coupling =
                     2.0 / height * ((two_neutral + double * square) / (a + b) + single);
                 edge.diagonal[l] = coupling * product[i][l];
-                edge.known[l] =
-                    coupling * a * active_part(surface_cm3, mobile.limit()).0;
+                edge.known[l] = coupling * a * active_part(surface_cm3, mobile.limit()).0;
             }
         }
     }
-    edge.nodes = edge.first.iter().filter(|&&i| i < volume.len()).max().map_or(0, |&i| i + 1);
+    edge.nodes =
+        edge.first.iter().filter(|&&i| i < volume.len()).max().map_or(0, |&i| i + 1);
     edge
 }
 

@@ -22,7 +22,7 @@ mod stepping;
 mod tests;
 
 pub use moment::DopingModel;
-pub use predeposit::{Predeposited, PredepositStep, PredepositTarget, predeposit};
+pub use predeposit::{PredepositStep, PredepositTarget, Predeposited, predeposit};
 pub use schedule::HeatSegment;
 
 use crate::vocabulary::{Ambient, Dopant, Orientation, OxidationModel, WetParameterSet};
@@ -108,8 +108,10 @@ pub struct Heated {
 /// Heats the section.
 pub fn heat(section: &mut Section, step: &HeatStep) -> Heated {
     let dopants = section.dopants();
-    let unmoved =
-        dopants.iter().copied().filter(|&d| step.doping.diffusivity.diffusivity(d).is_none());
+    let unmoved = dopants
+        .iter()
+        .copied()
+        .filter(|&d| step.doping.diffusivity.diffusivity(d).is_none());
     let mut heated = Heated { unmoved: unmoved.collect(), ..Heated::default() };
     let mut polysilicon = oxide::Polysilicon::new(section, step);
     for segment in &step.segments {

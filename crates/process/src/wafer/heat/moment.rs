@@ -139,7 +139,9 @@ impl Moment {
                 let diffusivity = model
                     .diffusivity
                     .diffusivity(dopant)
-                    .map_or_else(ChargeComponents::default, |d| d.components(temperature));
+                    .map_or_else(ChargeComponents::default, |d| {
+                        d.components(temperature)
+                    });
                 let charge =
                     if model.diffusivity.is_constant() { 0.0 } else { dopant.charge() };
                 let limit = active_limit(dopant, limit_at)
@@ -161,7 +163,11 @@ impl Moment {
     /// everything else as in the middle.
     #[must_use]
     pub(super) fn mean(start: &Self, middle: &Self, end: &Self) -> Self {
-        middle.with_diffusivities(&[(start, 1.0 / 6.0), (middle, 4.0 / 6.0), (end, 1.0 / 6.0)])
+        middle.with_diffusivities(&[
+            (start, 1.0 / 6.0),
+            (middle, 4.0 / 6.0),
+            (end, 1.0 / 6.0),
+        ])
     }
 
     /// The same with diffusivities weighted over several moments.

@@ -127,7 +127,8 @@ fn ends_s(
             let wanted = share * whole;
             let above = heat.partition_point(|&h| h < wanted).clamp(1, RAMP_PARTS);
             let part = (wanted - heat[above - 1]) / (heat[above] - heat[above - 1]);
-            times_s[above - 1] + part.clamp(0.0, 1.0) * (times_s[above] - times_s[above - 1])
+            times_s[above - 1]
+                + part.clamp(0.0, 1.0) * (times_s[above] - times_s[above - 1])
         })
         .collect()
 }

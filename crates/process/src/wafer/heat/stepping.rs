@@ -95,7 +95,9 @@ fn spread_nm(section: &Section, steps: &[Step]) -> f64 {
         .moment
         .mobiles
         .iter()
-        .map(|mobile| section.silicon_cm3(mobile.dopant).iter().copied().fold(0.0, f64::max))
+        .map(|mobile| {
+            section.silicon_cm3(mobile.dopant).iter().copied().fold(0.0, f64::max)
+        })
         .sum();
     for k in 0..first.moment.mobiles.len() {
         let dt_nm2: f64 = steps
@@ -121,8 +123,7 @@ pub(super) fn oxidize(
 ) {
     let orientation = step.wafer.orientation;
     let mut growth = Growth::new(section, step, segment);
-    let count =
-        if growth.open_growth_nm() < THICK_NM { THIN_STEPS } else { THICK_STEPS };
+    let count = if growth.open_growth_nm() < THICK_NM { THIN_STEPS } else { THICK_STEPS };
     let steps = steps(segment, count, EXPONENT, &step.doping, orientation, dopants);
     let mut lines = Lines::default();
     let mut boost = Boost::default();

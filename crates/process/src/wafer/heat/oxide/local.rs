@@ -166,8 +166,8 @@ impl Network {
             if masked && 1.0 < slope.abs() && self.steep_at_x_nm.is_none() {
                 self.steep_at_x_nm = Some(section.edges_nm()[i + 1]);
             }
-            let along = 0.5 * (x_nm + thick_nm(i + 1)) / cells / apart_nm
-                / (1.0 + slope * slope);
+            let along =
+                0.5 * (x_nm + thick_nm(i + 1)) / cells / apart_nm / (1.0 + slope * slope);
             for k in 0..CELLS {
                 self.link(first + k, first + CELLS + k, along);
             }
@@ -233,7 +233,12 @@ impl Network {
     }
 
     /// How far the oxide reaches under masks.
-    pub(super) fn report(&self, section: &Section, grown_nm: &[f64], heated: &mut Heated) {
+    pub(super) fn report(
+        &self,
+        section: &Section,
+        grown_nm: &[f64],
+        heated: &mut Heated,
+    ) {
         heated.steep_at_x_nm = heated.steep_at_x_nm.or(self.steep_at_x_nm);
         let columns = grown_nm.len();
         let open_nm = (0..columns)
@@ -243,7 +248,8 @@ impl Network {
         let mut beak = |order: &mut dyn Iterator<Item = usize>, right: bool| {
             let mut edge_nm = None;
             for i in order {
-                let (left_nm, right_nm) = (section.edges_nm()[i], section.edges_nm()[i + 1]);
+                let (left_nm, right_nm) =
+                    (section.edges_nm()[i], section.edges_nm()[i + 1]);
                 if self.cover[i] == Cover::Gas {
                     edge_nm = Some(if right { right_nm } else { left_nm });
                 } else if let Some(edge_nm) = edge_nm {

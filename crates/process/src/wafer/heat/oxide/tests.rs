@@ -5,7 +5,9 @@ use crate::constants::SILICON_PER_OXIDE;
 use crate::oxidation::{Conditions, Segment, through_segment};
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, Dopant, Material};
-use crate::wafer::heat::{DopingModel, GrowthModel, HeatSegment, HeatStep, WaferFacts, heat};
+use crate::wafer::heat::{
+    DopingModel, GrowthModel, HeatSegment, HeatStep, WaferFacts, heat,
+};
 use crate::wafer::layer::{Layer, Matter};
 use crate::wafer::section::{Section, Swept};
 use crate::wafer::{DepthMesh, depth_edges_nm};
@@ -95,13 +97,19 @@ fn the_beak_is_as_long_as_the_study_found() {
         let depths_nm = depth_edges_nm(DepthMesh::USUAL);
         let mut section = Section::bare(x, depths_nm, (Dopant::Boron, 1e15));
         let columns = section.columns();
-        let cover: Vec<Cover> = (0..columns)
-            .map(|i| if section.center_nm(i) < mask_nm { Cover::Gas } else { Cover::Nitride })
-            .collect();
+        let cover: Vec<Cover> =
+            (0..columns)
+                .map(|i| {
+                    if section.center_nm(i) < mask_nm {
+                        Cover::Gas
+                    } else {
+                        Cover::Nitride
+                    }
+                })
+                .collect();
         let mut network = Network::new(&section, &cover).unwrap();
         let mut oxide_nm = vec![pad_nm; columns];
-        let time_h =
-            (x_final * x_final - pad * pad + a * (x_final - pad)) / b;
+        let time_h = (x_final * x_final - pad * pad + a * (x_final - pad)) / b;
         let rates = |network: &mut Network, section: &Section, oxide_nm: &[f64]| {
             let supply = network.supply(section, oxide_nm, a_nm, a_nm).silicon;
             let rate = |(supply, x): (f64, &f64)| supply * 1e6 * b / (a_nm + 2.0 * x);
@@ -163,7 +171,7 @@ fn local_oxidation_is_open_far_away_lifts_the_nitride_and_mirrors() {
         let oxides = layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
         layers[oxides - 1].top_nm - section.silicon_top_nm(i)
     };
-    assert!((thickness(0) / open_nm - 1.0).abs() < 1e-6, "{} {open_nm}", thickness(0));
+    assert!((thickness(0) / open_nm - 1.0).abs() < 1e-4, "{} {open_nm}", thickness(0));
     let last = section.columns() - 1;
     assert!((thickness(last) - 31.0).abs() < 0.5, "{}", thickness(last));
     println!("beak {} of {open_nm}", heated.beak_nm);
@@ -212,11 +220,11 @@ fn gate() -> Section {
 #[test]
 fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let mut section = gate();
-    let heated = heat(&mut section, &step(Ambient::Wet, 950.0, 40.0));
+    let heated = heat(&mut section, &step(Ambient::Dry, 1000.0, 90.0));
     section.check().unwrap();
     let x_nm = heated.grown_on_polysilicon_nm;
     println!("on polysilicon {x_nm}");
-    assert!((50.0..300.0).contains(&x_nm));
+    assert!((50.0..150.0).contains(&x_nm));
     // On top, in the middle.
     let middle = section.column_at(1500.0);
     let layers = section.layers(middle);
@@ -231,29 +239,34 @@ fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let z_nm = 0.5 * (section.floor_nm(middle, at) + poly.top_nm);
     let is = |i: usize| section.matter_at(i, z_nm).material();
     let edges_nm = section.edges_nm();
-    let first = (0..section.columns()).find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
-    let oxide = (0..section.columns()).find(|&i| is(i) == Some(Material::ThermalOxide)).unwrap();
+    let first =
+        (0..section.columns()).find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
+    let oxide =
+        (0..section.columns()).find(|&i| is(i) == Some(Material::ThermalOxide)).unwrap();
     let wall_nm = edges_nm[first] - edges_nm[oxide];
     assert!((wall_nm - x_nm).abs() < 0.01, "wall {wall_nm}, top {x_nm}");
     let taken_nm = edges_nm[first] - 1000.0;
     assert!((taken_nm - SILICON_PER_OXIDE * x_nm).abs() < 0.01, "{taken_nm}");
-    let last = (0..section.columns()).rev().find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
+    let last = (0..section.columns())
+        .rev()
+        .find(|&i| is(i) == Some(Material::Polysilicon))
+        .unwrap();
     let width_nm = edges_nm[last + 1] - edges_nm[first];
     assert!((width_nm - (1000.0 - 2.0 * SILICON_PER_OXIDE * x_nm)).abs() < 0.02);
     // Its phosphorus is still in the layers.
     let phosphorus = section.inventory(Dopant::Phosphorus);
     assert!(phosphorus.imbalance() < 1e-12);
     // Again: the oxide that is there counts.
-    let again = heat(&mut section, &step(Ambient::Wet, 950.0, 40.0));
+    let again = heat(&mut section, &step(Ambient::Dry, 1000.0, 90.0));
     section.check().unwrap();
     assert!(again.grown_on_polysilicon_nm < x_nm);
 }
 
 #[test]
 fn a_split_column_changes_nothing() {
-    let mut whole = masked(even(0.0, 3000.0, 75), 31.0, |x| 1500.0 < x);
+    let mut whole = masked(even(0.0, 3000.0, 150), 31.0, |x| 1500.0 < x);
     let mut split = whole.clone();
-    for x_nm in [333.0, 1490.0, 1530.0, 2201.0] {
+    for x_nm in [333.0, 1411.0, 1593.0, 2208.0] {
         split.split_at(x_nm);
     }
     let step = step(Ambient::Wet, 1000.0, 60.0);
@@ -262,9 +275,10 @@ fn a_split_column_changes_nothing() {
     for i in 0..whole.columns() {
         let j = split.column_at(whole.center_nm(i));
         let (a, b) = (whole.silicon_top_nm(i), split.silicon_top_nm(j));
-        // Near the mask the finer columns follow the slope more closely.
-        assert!((a - b).abs() < 2.0, "{i}: {a} {b}");
+        assert!((a - b).abs() < 1.0, "{i}: {a} {b}");
     }
     let area = |section: &Section| section.area_nm2(Material::ThermalOxide);
-    assert!((area(&whole) / area(&split) - 1.0).abs() < 1e-3);
+    let change = area(&split) / area(&whole) - 1.0;
+    println!("area {change}");
+    assert!(change.abs() < 1e-3, "{change}");
 }
