@@ -49,7 +49,10 @@ fn add(
     let cells = section.cells();
     let peak_cm3 = dose_cm2 / (2.5066 * straggle_nm * 1e-7);
     for i in 0..section.columns() {
-        for k in (0..cells).filter(|_| inside(section.center_nm(i))) {
+        if !inside(section.center_nm(i)) {
+            continue;
+        }
+        for k in 0..cells {
             let u = (section.middle_nm(i, k) - range_nm) / straggle_nm;
             section.silicon_cm3_mut(dopant)[i * cells + k] +=
                 peak_cm3 * exp(-0.5 * u * u);
