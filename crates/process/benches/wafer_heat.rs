@@ -125,7 +125,6 @@ fn bench(criterion: &mut Criterion) {
     group.sample_size(10);
     for (name, section, step, solves) in cases() {
         let size = (section.columns() * section.cells()) as f64;
-        println!("{name}: {} columns", section.columns());
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
