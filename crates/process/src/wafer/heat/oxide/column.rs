@@ -238,9 +238,8 @@ impl Growth {
         let mut known: Option<(f64, f64, Option<SurfaceDoping>, Passed)> = None;
         let floor_nm =
             self.conditions.effective_start(self.ambient, Length::nm(0.0)).to_nm();
-        for i in 0..before_nm.len() {
-            let (before, supplied, doping) =
-                (before_nm[i], supply.silicon[i], self.doping[i]);
+        for (i, &before) in before_nm.iter().enumerate() {
+            let (supplied, doping) = (supply.silicon[i], self.doping[i]);
             // Only where the gas is does the law start from the native film.
             let is_open = self.cover[i] == Cover::Gas;
             let start = if is_open { before } else { before.max(floor_nm) };
