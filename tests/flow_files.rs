@@ -58,7 +58,11 @@ fn what_is_wrong_is_named_with_its_step() {
         "steps[0].step.operation",
         &["step 1 (c1)", "did you mean clean"],
     );
-    refused(|v| v["stepz"] = json!([]), "stepz", &["a field of a flow", "did you mean steps"]);
+    refused(
+        |v| v["stepz"] = json!([]),
+        "stepz",
+        &["a field of a flow", "did you mean steps"],
+    );
     refused(|v| v["version"] = json!(2), "version", &["not known here", "allowed: 1"]);
     refused(|v| v["format"] = json!("x"), "format", &["barewafer-flow"]);
     refused(
@@ -96,7 +100,8 @@ fn what_is_wrong_is_named_with_its_step() {
 
 #[test]
 fn the_schema_file_is_that_of_the_reader() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/process/schema/flow.schema.json");
+    let path =
+        concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/process/schema/flow.schema.json");
     let text = std::fs::read_to_string(path).expect("the schema is there");
     let file: Value = serde_json::from_str(&text).expect("it is JSON");
     assert!(
@@ -214,7 +219,8 @@ fn a_flat_wafer_gives_the_single_operation() {
     let flow = Flow::from_value(value).expect("a good flow");
     let mut runner = Runner::new();
     runner.run(&flow, None, &mut |_| true).expect("it runs");
-    let oxide_nm = runner.snapshots()[0].report.results["oxide_nm"].as_f64().expect("a number");
+    let oxide_nm =
+        runner.snapshots()[0].report.results["oxide_nm"].as_f64().expect("a number");
     let alone = barewafer_process::run_text(
         br#"{"operation":"oxidation","ambient":"wet","temperature_c":1000,"time_min":60}"#,
     )
@@ -245,20 +251,87 @@ fn warnings_name_what_is_missing() {
         step("c", json!({"operation": "clean", "recipe": "piranha"})),
         step("d", json!({"operation": "development"})),
         step("s", json!({"operation": "resist_strip", "method": "solvent"})),
-        step("e", json!({"operation": "wet_etch", "etchant": "bhf_5_1", "material": "thermal_oxide", "time_s": 60})),
+        step(
+            "e",
+            json!({"operation": "wet_etch", "etchant": "bhf_5_1", "material": "thermal_oxide", "time_s": 60})
+        ),
     ]));
-    for code in
-        ["metal_too_hot", "metal_in_acid", "resist_missing", "nothing_to_etch"]
-    {
+    for code in ["metal_too_hot", "metal_in_acid", "resist_missing", "nothing_to_etch"] {
         assert!(found.contains(&code), "{code} in {found:?}");
     }
     let found = codes(json!([
-        step("r", json!({"operation": "spin_coating", "resist": "demo-p12", "speed_rpm": 4000})),
-        step("x", json!({"operation": "exposure", "mask_level": "METAL", "dose_mj_cm2": 5})),
+        step(
+            "r",
+            json!({"operation": "spin_coating", "resist": "demo-p12", "speed_rpm": 4000})
+        ),
+        step(
+            "x",
+            json!({"operation": "exposure", "mask_level": "METAL", "dose_mj_cm2": 5})
+        ),
         step("d", json!({"operation": "development"})),
-        step("f", json!({"operation": "oxidation", "ambient": "dry", "temperature_c": 1000, "time_min": 10})),
+        step(
+            "f",
+            json!({"operation": "oxidation", "ambient": "dry", "temperature_c": 1000, "time_min": 10})
+        ),
     ]));
     for code in ["not_baked", "under_exposed", "not_cleared", "resist_in_furnace"] {
         assert!(found.contains(&code), "{code} in {found:?}");
+    }
+}
+
+#[test]
+fn a_deep_etch_is_computed_as_deep_or_refused() {
+    let run = |time_s: f64, thickness_um: f64| {
+        let mut value = shipped("mos-capacitor");
+        value["substrate"]["thickness_um"] = json!(thickness_um);
+        value["steps"] = json!([{"id": "groove", "step": {"operation": "wet_etch", "etchant": "koh_30", "material": "silicon", "time_s": time_s}}]);
+        let flow = Flow::from_value(value).expect("a good flow");
+        let mut runner = Runner::new();
+        runner.run(&flow, None, &mut |_| true).map(|snapshots| {
+            let section = &snapshots[0].section;
+            assert_eq!(section.check(), Ok(()));
+            section.silicon_top_nm(0)
+        })
+    };
+    // 81 um/h.
+    let top_nm = run(3600.0, 525.0).expect("it runs");
+    assert!((-83_000.0..-79_000.0).contains(&top_nm), "{top_nm}");
+    let Err(Stopped::Wrong(error)) = run(60_000.0, 525.0) else {
+        panic!("it goes through the wafer")
+    };
+    assert_eq!(error.field, "steps[0].step.time_s");
+    assert!(error.to_string().contains("step 1 (groove)"), "{error}");
+}
+
+#[test]
+fn healthy_flows_have_nothing_to_say() {
+    for name in ["mos-capacitor", "full-cmos"] {
+        let flow = Flow::from_value(shipped(name)).expect("a good flow");
+        let mut runner = Runner::new();
+        runner.run(&flow, None, &mut |_| true).expect("it runs");
+        for snapshot in runner.snapshots() {
+            let warnings = &snapshot.report.warnings;
+            assert!(warnings.is_empty(), "{name} {}: {warnings:#?}", snapshot.report.id);
+        }
+    }
+}
+
+#[test]
+fn planted_faults_are_told_at_their_step() {
+    let warned = |name: &str, step: &str| -> Vec<&'static str> {
+        let flow = Flow::from_value(shipped(name)).expect("a good flow");
+        let mut runner = Runner::new();
+        let index = flow.find_step(step).expect("the step is there");
+        runner.run(&flow, Some(index), &mut |_| true).expect("it runs");
+        runner.snapshots()[index].report.warnings.iter().map(|w| w.code).collect()
+    };
+    for (name, step, code) in [
+        ("broken-window", "predep", "nothing_bare"),
+        ("broken-mask", "channel-stop", "mask_too_thin"),
+        ("broken-contact", "contact-etch", "not_cleared"),
+        ("broken-undercut", "metal-etch", "undercut_from_beside"),
+    ] {
+        let found = warned(name, step);
+        assert!(found.contains(&code), "{name}: {found:?}");
     }
 }

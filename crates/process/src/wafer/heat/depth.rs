@@ -46,6 +46,10 @@ pub(super) enum Surface<'a> {
 
 /// Diffuses along the depth for `dt_s`. Where oxide grows the silicon's top follows it. What
 /// crosses the surface is added to `crossed`: `[column][dopant]` in nm times per cm3.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "what moves, how long, and what happens at the surface"
+)]
 pub(super) fn sweep(
     section: &mut Section,
     lines: &mut Lines,
@@ -62,7 +66,8 @@ pub(super) fn sweep(
     let mut ends = vec![End::Closed; dopants];
     for start in (0..columns).step_by(LANES) {
         // Spare lanes repeat the last column.
-        let column: [usize; LANES] = core::array::from_fn(|l| (start + l).min(columns - 1));
+        let column: [usize; LANES] =
+            core::array::from_fn(|l| (start + l).min(columns - 1));
         let lanes = (columns - start).min(LANES);
         let tops = column.map(|i| section.columns[i].first.index);
         let top = tops.into_iter().min().unwrap_or(0);
@@ -97,11 +102,16 @@ pub(super) fn sweep(
                 let passage = Passage {
                     tops: [0, 1].map(|stage| {
                         column.map(|i| {
-                            let part_nm = if stage == 0 { grown.first_nm[i] } else { grown.last_nm[i] };
+                            let part_nm = if stage == 0 {
+                                grown.first_nm[i]
+                            } else {
+                                grown.last_nm[i]
+                            };
                             lowered(section, i, part_nm)
                         })
                     }),
-                    taking_nm: [0, 1].map(|stage| column.map(|i| grown.taking_nm[stage][i])),
+                    taking_nm: [0, 1]
+                        .map(|stage| column.map(|i| grown.taking_nm[stage][i])),
                     top,
                 };
                 lines.step_moving(mobiles, ni, dt_s, &reach, &passage, |lines, firsts| {
@@ -115,15 +125,17 @@ pub(super) fn sweep(
             if let Surface::Oxide(grown) = surface
                 && 0.0 < grown.last_nm[i]
             {
-                let to_nm = section.silicon_top_nm(i) - SILICON_PER_OXIDE * grown.last_nm[i];
+                let to_nm =
+                    section.silicon_top_nm(i) - SILICON_PER_OXIDE * grown.last_nm[i];
                 section.lower_silicon(i, to_nm, Swept::IntoFirstCell);
             }
             let first = ends_at[l].index - top;
             for (d, mobile) in moment.mobiles.iter().enumerate() {
                 let to = &mut section.silicon_cm3[mobile.dopant as usize];
                 let line = &mut to[i * cells + top..(i + 1) * cells];
-                for k in first..reach[d] {
-                    line[k] = lines.values[d][k][l];
+                let found = lines.values[d][..reach[d]].iter().skip(first);
+                for (to, from) in line[first..].iter_mut().zip(found) {
+                    *to = from[l];
                 }
                 if meets(d) {
                     crossed[i][d] += supplied[d][l];
@@ -155,7 +167,12 @@ fn ends_at(
 }
 
 /// Heights of the cells and one over the distances of their middles.
-fn geometry(depths_nm: &[f64], lines: &mut Lines, firsts: &[FirstCell; LANES], top: usize) {
+fn geometry(
+    depths_nm: &[f64],
+    lines: &mut Lines,
+    firsts: &[FirstCell; LANES],
+    top: usize,
+) {
     let cells = depths_nm.len() - 1;
     for k in top..cells {
         let height_nm = depths_nm[k + 1] - depths_nm[k];
