@@ -6,6 +6,7 @@
 
 pub mod answers;
 pub mod implants;
+pub mod profiles;
 pub mod rows;
 pub mod silicon_layers;
 

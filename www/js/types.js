@@ -19,7 +19,8 @@
  *   published: CheckPoint[], summary: string }} Chart
  *
  * @typedef {[number, number]} Point
- * @typedef {{ kind: "area", points: Point[], material: string }} AreaShape
+ * @typedef {{ kind: "area" | "ground", points: Point[],
+ *   material: string }} AreaShape
  * @typedef {{ kind: "tint", points: Point[], color: string, opacity: number }} TintShape
  * @typedef {{ kind: "line", points: Point[], style: string }} LineShape
  * @typedef {{ kind: "strokes", lines: Point[][], style: string }} StrokesShape

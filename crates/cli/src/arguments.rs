@@ -3,11 +3,13 @@
 use lexopt::Arg;
 
 use crate::Failure;
+use crate::figure::{Drawing, Kind};
+use crate::flow::Asked;
 
-const COMMANDS: &str = "bench, list, hazards, checks, constants, --help, --version";
+const COMMANDS: &str = "bench, run, figure, list, hazards, checks, constants, flow-schema, --help, --version";
 
 /// What is to be done.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq)]
 pub(crate) enum Command {
     /// Explain the command.
     Help,
@@ -34,6 +36,12 @@ pub(crate) enum Command {
         /// As JSON.
         json: bool,
     },
+    /// Run a whole flow.
+    Run(Asked),
+    /// Draw a picture of a flow.
+    Figure(Drawing),
+    /// Print the JSON Schema of flow files.
+    FlowSchema,
     /// Hold the kernel against what is published.
     Checks {
         /// Only those of this bench.
@@ -72,6 +80,8 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
     let (mut bench, mut form) = (None, ChecksForm::Table);
     let (mut sheet, mut json) = (false, false);
+    let mut asked = Asked::default();
+    let mut drawing = Drawing::default();
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
@@ -79,6 +89,30 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
             Arg::Long("sheet") if command.as_deref() == Some("hazards") => sheet = true,
             Arg::Long("json") if command.as_deref() == Some("hazards") => json = true,
+            Arg::Long("json") if command.as_deref() == Some("run") => asked.json = true,
+            Arg::Long("until") if command.as_deref() == Some("run") => {
+                let value = parser.value().map_err(wrong)?;
+                asked.until = Some(value.to_string_lossy().into_owned());
+            }
+            Arg::Long("at") if command.as_deref() == Some("run") => {
+                let value = parser.value().map_err(wrong)?.to_string_lossy().into_owned();
+                asked.at_um = Some(place_um(&value)?);
+            }
+            Arg::Long("dark") if command.as_deref() == Some("figure") => {
+                drawing.dark = true
+            }
+            Arg::Long(name @ ("step" | "kind" | "out" | "at"))
+                if command.as_deref() == Some("figure") =>
+            {
+                let name = name.to_owned();
+                let value = parser.value().map_err(wrong)?.to_string_lossy().into_owned();
+                match name.as_str() {
+                    "step" => drawing.step = Some(value),
+                    "out" => drawing.out = Some(value),
+                    "at" => drawing.at_um = Some(place_um(&value)?),
+                    _ => drawing.kind = Some(kind(&value)?),
+                }
+            }
             Arg::Long(name) if is_listing(command.as_deref()) => match name {
                 "bench" => {
                     let value = parser.value().map_err(wrong)?;
@@ -91,9 +125,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             },
             Arg::Value(value) if command.is_none() => {
                 let name = value.to_string_lossy().into_owned();
-                if !["bench", "list", "hazards", "checks", "constants", "help"]
-                    .contains(&name.as_str())
-                {
+                if !KNOWN.contains(&name.as_str()) {
                     return Err(Failure::Wrong(format!(
                         "{} is not a command (allowed: {COMMANDS}); see barewafer --help",
                         short(&name)
@@ -116,6 +148,25 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
                 .to_owned(),
         )),
         Some("hazards") => Ok(Command::Hazards { id: operation, sheet, json }),
+        Some("run") => {
+            asked.file = operation.ok_or_else(|| {
+                Failure::Wrong(
+                    "run needs the file of a flow (- reads standard input); see barewafer --help"
+                        .to_owned(),
+                )
+            })?;
+            Ok(Command::Run(asked))
+        }
+        Some("figure") => {
+            drawing.file = operation.ok_or_else(|| {
+                Failure::Wrong(
+                    "figure needs the file of a flow (- reads standard input); see barewafer --help"
+                        .to_owned(),
+                )
+            })?;
+            Ok(Command::Figure(drawing))
+        }
+        Some("flow-schema") => Ok(Command::FlowSchema),
         Some("checks") => Ok(Command::Checks { bench, form }),
         Some("constants") => Ok(Command::Constants { bench, form }),
         Some("list") => Ok(Command::List { operation }),
@@ -124,6 +175,29 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             "a command is missing (allowed: {COMMANDS}); see barewafer --help"
         ))),
     }
+}
+
+const KNOWN: [&str; 9] =
+    ["bench", "run", "figure", "list", "hazards", "checks", "constants", "flow-schema", "help"];
+
+/// The kind of a picture.
+fn kind(text: &str) -> Result<Kind, Failure> {
+    Kind::of(text).ok_or_else(|| {
+        Failure::Wrong(format!(
+            "--kind {}: unknown picture (allowed: section, layout, profile, storyboard); see barewafer --help",
+            short(text)
+        ))
+    })
+}
+
+/// A place of the section in um.
+fn place_um(text: &str) -> Result<f64, Failure> {
+    text.parse().ok().filter(|x: &f64| x.is_finite()).ok_or_else(|| {
+        Failure::Wrong(format!(
+            "--at {}: not a number (allowed: a distance in µm); see barewafer --help",
+            short(text)
+        ))
+    })
 }
 
 /// Whether a command lists what the Sources place of the page shows.
@@ -175,6 +249,30 @@ mod tests {
     }
 
     #[test]
+    fn a_flow_is_asked_by_step_and_place() {
+        check(
+            &["run", "a.json", "--json", "--until", "gate", "--at", "12.5"],
+            Command::Run(Asked {
+                file: "a.json".to_owned(),
+                json: true,
+                until: Some("gate".to_owned()),
+                at_um: Some(12.5),
+            }),
+        );
+        check(&["flow-schema"], Command::FlowSchema);
+        check(
+            &["figure", "a.json", "--step", "7", "--kind", "layout", "--out", "a.png"],
+            Command::Figure(Drawing {
+                file: "a.json".to_owned(),
+                step: Some("7".to_owned()),
+                kind: Some(Kind::Layout),
+                out: Some("a.png".to_owned()),
+                ..Drawing::default()
+            }),
+        );
+    }
+
+    #[test]
     fn bad_words_are_named() {
         for words in [
             &["brench"][..],
@@ -190,6 +288,9 @@ mod tests {
             &["bench", "--sheet"],
             &["hazards", "HF49", "--sheet"],
             &["hazards", "--csv"],
+            &["run"],
+            &["run", "a.json", "--at", "here"],
+            &["run", "a.json", "--csv"],
         ] {
             let Err(Failure::Wrong(text)) = read(lexopt::Parser::from_args(words)) else {
                 panic!("{words:?} should be refused")

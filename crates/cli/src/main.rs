@@ -8,6 +8,8 @@ mod arguments;
 mod bench;
 mod checks;
 mod constants;
+mod figure;
+mod flow;
 mod hazards;
 mod list;
 
@@ -22,6 +24,13 @@ barewafer: the lab's benches from the command line
 Usage:
   barewafer bench [OPERATION] [--pretty]   run one operation: a JSON object from
                                            standard input, its report to standard output
+  barewafer run FLOW.json [--json] [--until STEP] [--at X_UM]
+                                           run a flow (- reads standard input): what each
+                                           step did, what the wafer measures; a step is its
+                                           id or its number; --at adds layers and doping
+  barewafer figure FLOW.json --out F.svg|F.png [--step STEP] [--dark] [--at X_UM]
+                   [--kind section|layout|profile|storyboard]
+                                           draw the wafer after a step
   barewafer list [OPERATION]               the operations with their fields, ranges, units
   barewafer hazards [ID] [--json]          the hazard table, or one row of it in full
   barewafer hazards --sheet [--json]       a run sheet or a request from standard input:
@@ -32,6 +41,7 @@ Usage:
                                            tolerance, source; exit status 1 if one is off
   barewafer constants [--bench NAME] [--json|--csv]
                                            every constant: value, source, validity
+  barewafer flow-schema                    the JSON Schema of flow files
   barewafer --help                         this text
   barewafer --version                      the version
 
@@ -94,6 +104,9 @@ fn run() -> Result<ExitCode, Failure> {
             }
             done.text
         }
+        Command::Run(asked) => flow::answer(&asked)?,
+        Command::Figure(drawing) => figure::draw(&drawing)?,
+        Command::FlowSchema => flow::schema()?,
         Command::Checks { bench, form } => {
             let done = checks::answer(bench.as_deref(), form)?;
             if !done.all_good {

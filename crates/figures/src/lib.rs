@@ -29,3 +29,4 @@ pub mod scene_svg;
 pub mod style;
 pub mod svg;
 pub mod text_width;
+pub mod wafer;

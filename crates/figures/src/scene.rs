@@ -23,12 +23,21 @@ pub struct Scene {
 /// `hairline` (1 px, soft), `grid` (1 px, faint), `dashed` (1.5 px), `amber` (2 px), `beam` (1.5 px), `halo` (wide,
 /// amber, under an outline). Styles on a material, in dark ink whatever the theme, because
 /// materials keep their color: `section` (2 px), `section_dashed` (1.5 px), `mark` (1 px).
+/// Mask levels from above: `level_well level_active level_gate level_donors level_acceptors
+/// level_contact level_metal level_other`, each a manner of line and the color of what it shapes.
 /// Texts stand on the paper, never on a material.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Shape {
     /// A closed polygon filled with a material (color, outline, hatch).
     Area {
+        /// Corners `[x, y]`.
+        points: Vec<[f64; 2]>,
+        /// Material word.
+        material: String,
+    },
+    /// The same without an outline: a region of one doping in a crystal.
+    Ground {
         /// Corners `[x, y]`.
         points: Vec<[f64; 2]>,
         /// Material word.

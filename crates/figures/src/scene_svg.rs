@@ -19,7 +19,7 @@ pub fn scene_svg(scene: &Scene, theme: Theme) -> String {
     );
     let used = |look: &MaterialLook| {
         scene.shapes.iter().any(
-            |shape| matches!(shape, Shape::Area { material, .. } if material == look.word),
+            |shape| matches!(shape, Shape::Area { material, .. } | Shape::Ground { material, .. } if material == look.word),
         )
     };
     for look in MATERIALS.iter().filter(|look| used(look)) {
@@ -58,6 +58,15 @@ fn write_shape(out: &mut String, shape: &Shape, palette: &Palette) {
                     look.word
                 )
             }
+        }
+        Shape::Ground { points, material: word } => {
+            let look = material(word);
+            let fill = if look.hatch == Hatch::Plain {
+                hex(look.fill)
+            } else {
+                format!("url(#hatch-{})", look.word)
+            };
+            writeln!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", list(points))
         }
         Shape::Tint { points, color, opacity } => writeln!(
             out,
@@ -116,7 +125,21 @@ fn write_shape(out: &mut String, shape: &Shape, palette: &Palette) {
 fn stroke(style: &str, palette: &Palette) -> String {
     // Materials keep their color in the dark theme, so what lies on them keeps dark ink.
     let dark_ink = Palette::of(Theme::Light).ink;
+    let dark = *palette == Palette::of(Theme::Dark);
+    // A level of the layout wears the color of what it shapes, light on dark paper.
+    let level = |word: &str| {
+        let look = material(word);
+        if dark { look.fill } else { look.outline }
+    };
     let (color, width, dash) = match style {
+        "level_well" => (level("n_silicon"), 1.5, "9 4"),
+        "level_active" => (level("silicon"), 1.5, ""),
+        "level_gate" => (level("polysilicon"), 2.5, ""),
+        "level_donors" => (level("n_silicon"), 1.75, "1.5 3"),
+        "level_acceptors" => (level("p_silicon"), 1.75, "1.5 3"),
+        "level_contact" => (palette.ink, 1.25, ""),
+        "level_metal" => (level("metal"), 1.0, ""),
+        "level_other" => (palette.ink, 1.5, "8 3 2 3"),
         "hairline" => (palette.soft, 1.0, ""),
         "grid" => (palette.hairline, 1.0, ""),
         "dashed" => (palette.ink, 1.5, "6 3"),

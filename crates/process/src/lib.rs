@@ -36,12 +36,14 @@ pub mod deposition;
 pub mod diffusion;
 pub mod electrical;
 pub mod etching;
+pub mod flow;
 pub mod hazards;
 pub mod implantation;
 pub mod lithography;
 pub mod oxidation;
 pub mod polishing;
 pub mod thin_film;
+pub mod wafer;
 
 mod bench;
 

@@ -63,12 +63,12 @@ pub fn of(report: &Report) -> Vec<Chart> {
     }
 }
 
-fn series(label: &str, role: Role, x: &[f64], y: &[f64]) -> Series {
+pub(crate) fn series(label: &str, role: Role, x: &[f64], y: &[f64]) -> Series {
     let (x, y) = x.iter().copied().zip(y.iter().copied()).unzip();
     Series { label: label.to_owned(), x, y, role }
 }
 
-fn marker(kind: MarkerKind, x: f64, y: f64, label: String) -> Marker {
+pub(crate) fn marker(kind: MarkerKind, x: f64, y: f64, label: String) -> Marker {
     Marker { x, y, label, kind }
 }
 

@@ -13,7 +13,7 @@ mod implanter;
 mod latent;
 mod polisher;
 mod process_window;
-mod sketch;
+pub(crate) mod sketch;
 mod spinner;
 pub(crate) mod tracks;
 mod wet_bench;

@@ -36,6 +36,8 @@ pub(crate) fn strong(from: [f64; 2], text: impl Into<String>) -> Leader {
 pub(crate) struct Sketch {
     /// The frame it is drawn for.
     pub(crate) frame: Frame,
+    /// Width of the picture.
+    width: f64,
     /// Height of what is drawn so far; a key goes below.
     pub(crate) height: f64,
     shapes: Vec<Shape>,
@@ -45,11 +47,14 @@ pub(crate) struct Sketch {
 
 impl Sketch {
     pub(crate) fn new(frame: Frame) -> Self {
-        Self { frame, height: HEIGHT, shapes: Vec::new(), key: Vec::new() }
+        let width = frame.pick(640.0, 312.0);
+        Self { frame, width, height: HEIGHT, shapes: Vec::new(), key: Vec::new() }
     }
 
-    fn width(&self) -> f64 {
-        self.frame.pick(640.0, 312.0)
+    /// A picture of any size with its labels beside it.
+    pub(crate) fn sized(width: f64, height: f64) -> Self {
+        let frame = Frame::Wide;
+        Self { frame, width, height, shapes: Vec::new(), key: Vec::new() }
     }
 
     pub(crate) fn finish(mut self, description: String) -> Scene {
@@ -60,12 +65,7 @@ impl Sketch {
             let below = self.paragraph([24.0, y], words, 282.0, "start", style);
             self.height = below;
         }
-        Scene {
-            width: self.width(),
-            height: self.height,
-            shapes: self.shapes,
-            description,
-        }
+        Scene { width: self.width, height: self.height, shapes: self.shapes, description }
     }
 
     /// The words themselves where there is room for them, otherwise their number in the key.
@@ -80,13 +80,18 @@ impl Sketch {
     /// A remark below the drawing.
     pub(crate) fn remark(&mut self, left: f64, words: &str) {
         let at = [self.frame.pick(left, 6.0), self.height - 18.0];
-        let room = self.width() - 6.0 - at[0];
+        let room = self.width - 6.0 - at[0];
         let below = self.paragraph(at, words, room, "start", "soft");
         self.height = self.height.max(below);
     }
 
     pub(crate) fn area(&mut self, points: Vec<[f64; 2]>, material: &str) {
         self.shapes.push(Shape::Area { points, material: material.to_owned() });
+    }
+
+    /// A closed shape of a material without an outline: what lies beside it is of the same piece.
+    pub(crate) fn ground(&mut self, points: Vec<[f64; 2]>, material: &str) {
+        self.shapes.push(Shape::Ground { points, material: material.to_owned() });
     }
 
     /// An upright rectangle of a material; nothing if it is too thin to be seen.
@@ -104,14 +109,14 @@ impl Sketch {
         });
     }
 
+    /// A closed shape covered by a given color, as strong as `opacity`.
+    pub(crate) fn shade(&mut self, points: Vec<[f64; 2]>, color: &str, opacity: f64) {
+        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity });
+    }
+
     /// A closed shape in a given color.
     pub(crate) fn gap(&mut self, points: Vec<[f64; 2]>, color: &str) {
         self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity: 1.0 });
-    }
-
-    /// A closed shape that darkens what it lies on.
-    pub(crate) fn shade(&mut self, points: Vec<[f64; 2]>, color: &str, opacity: f64) {
-        self.shapes.push(Shape::Tint { points, color: color.to_owned(), opacity });
     }
 
     pub(crate) fn line(&mut self, points: &[[f64; 2]], style: &str) {
@@ -188,7 +193,7 @@ impl Sketch {
         bottom: f64,
     ) {
         labels.sort_by(|a, b| a.from[1].total_cmp(&b.from[1]));
-        let room = self.width() - 6.0 - x;
+        let room = self.width - 6.0 - x;
         let wrapped: Vec<Vec<String>> = labels
             .iter()
             .map(|l| wrap(&self.keyed(&l.text, l.style), TEXT, for_style(room, l.style)))

@@ -8,6 +8,7 @@ mod cautions;
 pub mod coverage;
 mod derivation;
 pub mod evaporation;
+mod in_flow;
 mod listed;
 mod polysilicon;
 mod rate;
@@ -16,6 +17,7 @@ mod reflow;
 mod request;
 mod results;
 
+pub(crate) use in_flow::{FlowDeposition, reflow_length_nm};
 pub(crate) use listed::list;
 pub use polysilicon::{Structure, resistivity_ohm_cm};
 pub use recipe::{DepositedFilm, Method, RECIPES, Recipe};

@@ -302,7 +302,7 @@ fn from_closed_form(
 }
 
 /// The gas, if the operation knows it.
-fn checked_ambient(
+pub(super) fn checked_ambient(
     given: Option<AnnealAmbient>,
     kind: Kind,
 ) -> Result<AnnealAmbient, RequestError> {
@@ -321,7 +321,7 @@ fn checked_ambient(
     Ok(ambient)
 }
 
-fn capped(evaporation_cm_s: f64) -> RequestError {
+pub(super) fn capped(evaporation_cm_s: f64) -> RequestError {
     RequestError::conflict(
         "evaporation_cm_s",
         &evaporation_cm_s.to_string(),

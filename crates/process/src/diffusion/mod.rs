@@ -8,6 +8,7 @@ pub mod diffusivity;
 mod drive_in;
 mod furnace;
 pub mod glass;
+mod in_flow;
 pub mod layer;
 mod listed;
 pub mod mask;
@@ -36,6 +37,7 @@ use crate::vocabulary::Dopant;
 
 pub use compare::{Compared, ComparisonResults};
 pub use drive_in::{run as run_drive_in, run_anneal};
+pub(crate) use in_flow::{FlowDoping, FlowHeat, FlowPredeposition, ON_A_WAFER};
 pub(crate) use listed::list;
 pub use predeposition::run as run_predeposition;
 pub use request::{anneal_schema, drive_in_schema, predeposition_schema};

@@ -6,6 +6,7 @@ mod clearing;
 mod derivation;
 pub mod dry;
 mod film;
+mod in_flow;
 mod listed;
 mod mask;
 mod published;
@@ -25,6 +26,7 @@ pub use dry::{
     DryEtchCurve, DryEtchResults, run as run_dry_etch, schema as dry_etch_schema,
 };
 pub use film::{Film, Variant};
+pub(crate) use in_flow::{FlowDryEtch, FlowStrip, FlowWetEtch};
 pub(crate) use listed::list;
 pub use published::{PUBLISHED, PublishedRate};
 pub use rate::{Bath, RateAt, boron_stop_factor, rate_at, silicon_in_koh_nm_min};

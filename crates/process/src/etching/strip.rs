@@ -56,10 +56,17 @@ const RESIDUE_NM: f64 = 50.0;
 
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct StripRequest {
+pub(super) struct StripRequest {
     method: StripMethod,
     time_min: Option<f64>,
     thickness_nm: Option<f64>,
+}
+
+impl StripRequest {
+    /// How, and how long in min.
+    pub(super) fn check(&self) -> Result<(StripMethod, f64), RequestError> {
+        Ok((self.method, STRIP_TIME_MIN.check_or_default(self.time_min)?))
+    }
 }
 
 /// Results of a resist strip.
@@ -115,7 +122,7 @@ pub struct StripCurve {
 /// [`RequestError`] for bad fields.
 pub fn run(fields: Map<String, Value>) -> Result<Report<StripResults>, RequestError> {
     let request: StripRequest = read_fields(fields)?;
-    let time_min = STRIP_TIME_MIN.check_or_default(request.time_min)?;
+    let (_, time_min) = request.check()?;
     let thickness_nm = STRIP_THICKNESS_NM.check_or_default(request.thickness_nm)?;
     let (method, rate) = (request.method, request.method.rate());
     let left_nm = |time_min: f64| (thickness_nm - rate.nm_min[0] * time_min).max(0.0);
@@ -203,8 +210,13 @@ struct StripRate {
 }
 
 impl StripMethod {
+    /// Rate of resist in nm/min.
+    pub(super) fn resist_nm_min(self) -> f64 {
+        self.rate().nm_min[0]
+    }
+
     /// The bath of a wet method; none for the plasma.
-    const fn etchant(self) -> Option<Etchant> {
+    pub(super) const fn etchant(self) -> Option<Etchant> {
         match self {
             Self::OxygenPlasma => None,
             Self::Solvent => Some(Etchant::Acetone),

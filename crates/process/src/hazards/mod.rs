@@ -26,6 +26,7 @@ pub use sequence::{Finding, Grade, Rule, rules, sequence, setting};
 pub use severity::sort_worst_first;
 pub use sheet::{Sheet, SheetStep, sheet};
 pub use step::for_step;
+pub(crate) use table::known_id;
 pub use table::{HazardRow, Limit, Limits, SourceNote, row, rows};
 
 /// Id shown for a chemical that is not in the table: treat it as HF (common practice).

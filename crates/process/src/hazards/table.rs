@@ -177,6 +177,11 @@ pub fn row(id: &str) -> Option<HazardRow> {
     TABLE.iter().find(|row| row.id == id).cloned()
 }
 
+/// The table's own spelling of an id; none if there is no such row.
+pub(crate) fn known_id(id: &str) -> Option<&'static str> {
+    TABLE.iter().map(|row| row.id.as_str()).find(|known| *known == id)
+}
+
 /// All rows in the order of the table; the last one is for an unknown chemical.
 #[must_use]
 pub fn rows() -> Vec<HazardRow> {

@@ -5,12 +5,14 @@
 //! take their part of the dose first.
 
 mod activation;
+mod beam;
 mod bounds;
 mod calculation;
 mod computed_ranges;
 mod damage;
 mod damage_curves;
 mod distribution;
+mod in_flow;
 pub mod lateral;
 mod listed;
 mod masks;
@@ -22,6 +24,7 @@ mod request;
 mod results;
 mod spread;
 mod stack;
+mod tabulated;
 mod transient;
 mod warnings;
 mod working;
@@ -42,11 +45,13 @@ use monte_carlo::TrackRun;
 use ranges::{Species, TargetKind};
 use request::{ImplantationRequest, Settings};
 
+pub use beam::{Beam, Stopped};
 pub use bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
     GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, MASK_LEAK, ROTATION, SEED,
     SUBSTRATE, TILT, WAFER_DIAMETER,
 };
+pub(crate) use in_flow::FlowImplant;
 pub use lateral::share_at_mask_edge;
 pub(crate) use listed::list;
 pub use ranges::RangeTable;

@@ -4,6 +4,7 @@ pub mod bake;
 pub mod development;
 pub mod exposure;
 pub mod imaging;
+mod in_flow;
 mod listed;
 pub mod process_window;
 mod resist;
@@ -14,6 +15,9 @@ pub use development::{
     DevelopmentResults, run as run_development, schema as development_schema,
 };
 pub use exposure::{ExposureResults, run as run_exposure, schema as exposure_schema};
+pub(crate) use in_flow::{
+    FlowBake, FlowDevelopment, FlowExposure, FlowSpin, PrintedResist,
+};
 pub(crate) use listed::list;
 pub use process_window::{
     ProcessWindowResults, run as run_process_window, schema as process_window_schema,

@@ -9,6 +9,7 @@ mod cautions;
 mod data;
 mod enhancement;
 mod growth;
+mod in_flow;
 mod law;
 mod listed;
 mod published;
@@ -24,6 +25,7 @@ pub use enhancement::{
     linear_pressure_exponent,
 };
 pub use growth::{Segment, through_segment};
+pub(crate) use in_flow::FlowOxidation;
 pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
 pub(crate) use listed::list;
 pub use request::{

@@ -1,10 +1,12 @@
 //! Chemical-mechanical planarization: Preston's law, a step that levels out, a stop layer.
 
+mod in_flow;
 mod listed;
 mod preston;
 mod request;
 mod working;
 
+pub(crate) use in_flow::{FlowPolish, PolishEnd};
 pub(crate) use listed::list;
 pub use preston::{Leveled, Leveling, preston_nm_min};
 pub use request::{

@@ -169,7 +169,7 @@ pub(super) struct Planarization {
     pub(super) time_s: f64,
 }
 
-const fn is_oxide(material: Material) -> bool {
+pub(super) const fn is_oxide(material: Material) -> bool {
     matches!(
         material,
         Material::ThermalOxide | Material::DepositedOxide | Material::PhosphorusGlass

@@ -8,6 +8,7 @@ mod request;
 
 pub use chemistry::{Chemistry, DryEtchRow, EndPoint, Spread, usual_stop};
 pub use profile::{lateral_nm, time_to_clear_step_s};
+pub(super) use request::DryEtchRequest;
 pub use request::{MASK_THICKNESS_NM, SELECTIVITY, STEP_HEIGHT_NM, STOP_THICKNESS_NM};
 
 use serde::Serialize;
@@ -25,7 +26,7 @@ use crate::num::{asin, linspace, sort_increasing};
 use crate::report::{Accuracy, Report};
 use crate::request::read_fields;
 use crate::vocabulary::Material;
-use request::{DryEtch, DryEtchRequest};
+use request::DryEtch;
 
 /// Points of the curve, without the present time and the clear times.
 const CURVE_POINTS: usize = 60;

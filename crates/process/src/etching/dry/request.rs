@@ -63,7 +63,7 @@ pub const MASK_THICKNESS_NM: Bound = Bound {
 /// A dry etch as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct DryEtchRequest {
+pub(in crate::etching) struct DryEtchRequest {
     chemistry: Chemistry,
     material: Material,
     variant: Option<Variant>,
@@ -93,20 +93,20 @@ struct StopRequest {
 
 /// A dry etch whose numbers lie in their ranges.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct DryEtch {
-    pub(super) chemistry: Chemistry,
-    pub(super) film: Film,
-    pub(super) row: &'static DryEtchRow,
+pub(in crate::etching) struct DryEtch {
+    pub(in crate::etching) chemistry: Chemistry,
+    pub(in crate::etching) film: Film,
+    pub(in crate::etching) row: &'static DryEtchRow,
     pub(super) thickness_nm: f64,
     pub(super) mask: Mask,
     pub(super) mask_thickness_nm: f64,
-    pub(super) stop: Material,
+    pub(in crate::etching) stop: Material,
     pub(super) stop_thickness_nm: Option<f64>,
-    pub(super) selectivity: Spread,
+    pub(in crate::etching) selectivity: Spread,
     /// Whether the reader gave it.
-    pub(super) selectivity_given: bool,
+    pub(in crate::etching) selectivity_given: bool,
     pub(super) step_nm: f64,
-    pub(super) time_s: f64,
+    pub(in crate::etching) time_s: f64,
 }
 
 impl DryEtch {
@@ -137,7 +137,7 @@ impl DryEtch {
 }
 
 impl DryEtchRequest {
-    pub(super) fn check(self) -> Result<DryEtch, RequestError> {
+    pub(in crate::etching) fn check(self) -> Result<DryEtch, RequestError> {
         let film = Film::new(self.material, self.variant)?;
         let row = self.chemistry.row(self.material).ok_or_else(|| no_process(&self))?;
         let (mask, mask_thickness_nm) = match self.mask {

@@ -24,7 +24,7 @@ use crate::lithography::exposure::spread_nm;
 use crate::num::{linspace, show};
 use crate::report::{Report, Warning, WorkingLine};
 use crate::request::read_fields;
-use request::{Bake, BakeRequest};
+pub(super) use request::{Bake, BakeRequest};
 
 /// Points of the curve.
 const CURVE_POINTS: usize = 61;

@@ -91,7 +91,7 @@ pub const THICKNESS_NM: Bound = Bound {
 /// A bake as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct BakeRequest {
+pub(in crate::lithography) struct BakeRequest {
     temperature_c: Option<f64>,
     time_s: Option<f64>,
     target_solvent_percent: Option<f64>,
@@ -103,11 +103,11 @@ pub(super) struct BakeRequest {
 
 /// A bake whose numbers lie in their ranges.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Bake {
-    pub(super) temperature: Temperature,
-    pub(super) time_s: f64,
-    pub(super) kind: BakeKind,
-    pub(super) resist: Resist,
+pub(in crate::lithography) struct Bake {
+    pub(in crate::lithography) temperature: Temperature,
+    pub(in crate::lithography) time_s: f64,
+    pub(in crate::lithography) kind: BakeKind,
+    pub(in crate::lithography) resist: Resist,
     pub(super) thickness_nm: f64,
     /// Volume fraction of solvent before.
     pub(super) start: f64,
@@ -115,7 +115,7 @@ pub(super) struct Bake {
 }
 
 impl BakeRequest {
-    pub(super) fn check(self) -> Result<Bake, RequestError> {
+    pub(in crate::lithography) fn check(self) -> Result<Bake, RequestError> {
         let temperature =
             Temperature::celsius(TEMPERATURE_C.check_or_default(self.temperature_c)?);
         let kind = self.kind.unwrap_or(BakeKind::Soft);

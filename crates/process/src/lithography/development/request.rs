@@ -258,6 +258,19 @@ impl RateRequest {
 }
 
 impl Development {
+    /// The same development of another resist.
+    pub(in crate::lithography) fn of(&self, exposure: Exposure) -> Self {
+        Self { exposure, ..self.clone() }
+    }
+
+    /// The time in s, if it is given as such.
+    pub(in crate::lithography) const fn time_s(&self) -> Option<f64> {
+        match self.stop {
+            Stop::At(time_s) => Some(time_s),
+            Stop::Past(_) => None,
+        }
+    }
+
     /// The rate law at the developer's strength and temperature.
     pub(super) fn rate_law(&self) -> RateLaw {
         self.law.in_strength(self.normality).at(Temperature::celsius(self.temperature_c))

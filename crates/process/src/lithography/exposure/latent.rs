@@ -66,9 +66,24 @@ impl Exposure {
     /// The light of an open frame's unit at every place of the resist, whatever the dose.
     pub(in crate::lithography) fn light(&self) -> Exposing {
         let window = self.mask.window(self.spread_um());
+        self.light_in(window, MOST_COLUMNS)
+    }
+
+    /// Prints a window of a mask, in cells that are wider if there would be more than
+    /// `most_columns` of 5 nm.
+    pub(in crate::lithography) fn latent_in(
+        &self,
+        window: Window,
+        most_columns: f64,
+    ) -> Result<Latent, RequestError> {
+        Ok(self.expose(&self.light_in(window, most_columns), self.fresh()?))
+    }
+
+    /// The light in a window of a mask.
+    fn light_in(&self, window: Window, most_columns: f64) -> Exposing {
         let [left, right] = window.section_um;
         let left = if window.symmetric { 0.0 } else { left };
-        let most = MOST_COLUMNS * 5.0 / self.grid_nm;
+        let most = most_columns * 5.0 / self.grid_nm;
         let wanted = (1e3 * (right - left) / self.grid_nm + 0.5).min(most);
         let columns = num::to_count(wanted).max(8);
         let dx_um = (right - left) / float(columns);
@@ -195,6 +210,14 @@ impl Exposure {
         Kernel::new(self.spread_nm(), latent.section.dz_nm)
             .spread(&mut column, &mut Vec::new());
         column
+    }
+
+    /// The dose to clear of this film.
+    pub(in crate::lithography) fn open_frame_dose(
+        &self,
+    ) -> Result<Option<f64>, RequestError> {
+        let mut table = BleachTable::new(self.film(1e-3 * self.thickness_nm)?);
+        Ok(self.dose_to_clear(&mut table))
     }
 
     /// Dose in mJ/cm2 that clears an open frame in [`CLEAR_TIME_S`] with the usual developer;

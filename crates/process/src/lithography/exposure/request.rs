@@ -125,7 +125,7 @@ pub(in crate::lithography) struct Exposure {
     pub(in crate::lithography) stack: Vec<(Material, f64)>,
     pub(super) bleaching: Bleaching,
     /// Temperature in C and time in s.
-    pub(super) bake: Option<[f64; 2]>,
+    pub(in crate::lithography) bake: Option<[f64; 2]>,
     pub(super) k1: f64,
     pub(super) k2: f64,
     pub(super) grid_nm: f64,
@@ -280,7 +280,7 @@ impl Exposure {
     }
 
     /// Length over which light spreads at the foot of the resist, in um.
-    pub(super) fn spread_um(&self) -> f64 {
+    pub(in crate::lithography) fn spread_um(&self) -> f64 {
         match self.tool {
             Tool::Projection => {
                 self.optics.wavelength_um / self.optics.numerical_aperture

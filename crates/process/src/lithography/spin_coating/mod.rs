@@ -43,7 +43,7 @@ pub use speed::{SpeedPiece, SpeedProgram};
 pub use step::{STOPPED_SOLIDS_FRACTION, StepCoverage, leveling_length_um};
 pub use thinning::{Film, NotConverged, STEP_TOLERANCE, Thinned, Thinning};
 
-use request::{Spin, SpinRequest};
+pub(super) use request::{Spin, SpinRequest};
 
 /// Solvent left after the soft bake as a volume fraction (model choice; 3-5 % is common
 /// practice after 60 s at 100 C on a hot plate).

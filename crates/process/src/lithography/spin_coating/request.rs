@@ -172,7 +172,7 @@ pub const SPREAD_TIME_S: Bound = Bound {
 /// A spin coating as it is asked for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct SpinRequest {
+pub(in crate::lithography) struct SpinRequest {
     resist: Resist,
     speed_rpm: f64,
     time_s: Option<f64>,
@@ -212,15 +212,15 @@ struct SpreadRequest {
 /// A spread step: speed in rpm and time in s, checked.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Spread {
-    pub(super) speed_rpm: f64,
+    pub(in crate::lithography) speed_rpm: f64,
     pub(super) time_s: f64,
 }
 
 /// A spin coating whose numbers lie in their ranges.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Spin {
-    pub(super) resist: Resist,
-    pub(super) speed_rpm: f64,
+pub(in crate::lithography) struct Spin {
+    pub(in crate::lithography) resist: Resist,
+    pub(in crate::lithography) speed_rpm: f64,
     pub(super) time_s: f64,
     pub(super) acceleration_rpm_s: f64,
     pub(super) spread: Option<Spread>,
@@ -234,7 +234,7 @@ pub(super) struct Spin {
 }
 
 impl SpinRequest {
-    pub(super) fn check(self) -> Result<Spin, RequestError> {
+    pub(in crate::lithography) fn check(self) -> Result<Spin, RequestError> {
         let spread = match self.spread {
             Some(spread) => Some(Spread {
                 speed_rpm: SPREAD_SPEED_RPM.check(spread.speed_rpm)?,
@@ -319,7 +319,7 @@ impl Spin {
     }
 
     /// Spins the film with another final speed.
-    pub(super) fn thin(&self, speed_rpm: f64) -> Result<Thinned, RequestError> {
+    pub(in crate::lithography) fn thin(&self, speed_rpm: f64) -> Result<Thinned, RequestError> {
         self.thin_in_wind(speed_rpm, 1.0)
     }
 

@@ -1,0 +1,20 @@
+//! The wafer in cross-section, as a picture: materials with their hatch, doping as a tint,
+//! junctions, scale bars, labels with leader lines.
+
+mod anchors;
+mod doping;
+mod layout;
+mod order;
+mod outline;
+mod picture;
+mod profile;
+mod spans;
+mod storyboard;
+mod strands;
+mod view;
+
+pub use layout::{LayoutView, layout};
+pub use picture::{section, thumbnail};
+pub use profile::profile;
+pub use storyboard::{FRAME_WIDTH, Frame, PICTURE_HEIGHT, storyboard};
+pub use view::View;

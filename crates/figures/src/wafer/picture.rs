@@ -1,0 +1,266 @@
+//! The picture of a section.
+
+use barewafer_process::vocabulary::Material;
+use barewafer_process::wafer::{Matter, Section};
+
+use super::anchors::anchors;
+use super::doping::{Band, bands};
+use super::order::upper_first;
+use super::outline::{Faces, outline, thinned, upper_face};
+use super::spans::{Pile, films};
+use super::strands::{Strand, strands};
+use super::view::{Scale, View};
+use crate::axis::nice_below;
+use crate::numbers::digits;
+use crate::palette::{hex, material};
+use crate::pictures::material_word;
+use crate::pictures::sketch::{Leader, Sketch, leader, length_words};
+use crate::scene::Scene;
+
+/// Room at the right for labels in px.
+const LABELS: f64 = 172.0;
+
+/// Room at the left and above in px.
+const MARGIN: f64 = 12.0;
+
+/// Room below for scale bars in px.
+const BARS: f64 = 46.0;
+
+/// Points nearer than this to a line in px are left out.
+const FINE: f64 = 0.12;
+
+/// The section with labels, scale bars and, if asked for, doping and a plumb line.
+#[must_use]
+pub fn section(section: &Section, view: &View, description: String) -> Scene {
+    let mut sketch = Sketch::sized(view.width, view.height + MARGIN + BARS);
+    let scale = Scale::new(
+        view,
+        [MARGIN, MARGIN],
+        [view.width - LABELS - 2.0 * MARGIN, view.height],
+    );
+    let mut labels = paint(&mut sketch, section, view, scale);
+    if let Some(x_nm) = view.plumb_nm.filter(|x| view.x_nm[0] <= *x && *x <= view.x_nm[1])
+    {
+        let [top, bottom] =
+            [view.z_nm[1], view.z_nm[0]].map(|z_nm| scale.at([x_nm, z_nm]));
+        sketch.line(&[top, bottom], "amber");
+    }
+    let column = view.width - LABELS + 4.0;
+    for label in &mut labels {
+        label.from[0] = label.from[0].min(column - 22.0);
+    }
+    sketch.leaders(labels, column, MARGIN, MARGIN + view.height);
+    bars(&mut sketch, view, scale);
+    sketch.finish(description)
+}
+
+/// A small section without words.
+#[must_use]
+pub fn thumbnail(section: &Section, view: &View, description: String) -> Scene {
+    let mut sketch = Sketch::sized(view.width, view.height);
+    let scale = Scale::new(view, [0.0, 0.0], [view.width, view.height]);
+    paint(&mut sketch, section, view, scale);
+    sketch.finish(description)
+}
+
+/// Draws films, doping and junctions; gives the labels of what is seen.
+fn paint(
+    sketch: &mut Sketch,
+    section: &Section,
+    view: &View,
+    scale: Scale,
+) -> Vec<Leader> {
+    let bottom_nm = view.z_nm[0];
+    let piles = films(section, view.x_nm, bottom_nm);
+    let strands = strands(&piles);
+    let silicon = Matter::of(Material::Silicon);
+    for &index in &upper_first(&piles, &strands) {
+        let strand = &strands[index];
+        if strand.key.is_open() {
+            continue;
+        }
+        if strand.key == silicon && view.doping {
+            doped(sketch, section, view, scale);
+            continue;
+        }
+        // The film below is painted later and covers the lower edge.
+        let bottom = |column: usize, span: usize| {
+            let pile: &Pile<Matter> = &piles[column];
+            match span.checked_sub(1) {
+                Some(below) if !pile.spans[below].0.is_open() => pile.floor_of(below),
+                _ => pile.floor_of(span),
+            }
+        };
+        let points = fitted(&outline(&piles, strand, bottom, Faces::Walled), view, scale);
+        sketch.area(points, strand.key.material().map_or("silicon", material_word));
+    }
+    let thinnest_nm = 3.0 / scale.px_per_nm[1];
+    let mut labels: Vec<Leader> = anchors(&piles, &strands, thinnest_nm)
+        .into_iter()
+        .filter(|(matter, ..)| !(view.doping && *matter == silicon))
+        .filter(|(_, at, _)| bottom_nm < at[1])
+        .map(|(matter, at, thick_nm)| {
+            let name = matter.material().map_or("", Material::label);
+            let words = if matter == silicon {
+                name.to_owned()
+            } else {
+                format!("{name} {}", length_words(thick_nm))
+            };
+            leader(scale.at(at), words)
+        })
+        .collect();
+    if view.doping {
+        labels.extend(doping_labels(section, view, scale));
+    }
+    labels
+}
+
+/// Silicon by its type, tinted by how much doping there is, with the junctions.
+fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
+    let bottom_nm = view.z_nm[0];
+    let types = bands(section, view.x_nm, bottom_nm, false);
+    let regions = strands(&types);
+    let smooth = |piles: &[Pile<Band>], strand: &Strand<Band>| {
+        let floor = |column: usize, span: usize| piles[column].floor_of(span);
+        fitted(&outline(piles, strand, floor, Faces::Smooth), view, scale)
+    };
+    let silicon = films(section, view.x_nm, bottom_nm);
+    let whole = strands(&silicon);
+    // One ground below all regions: no gap can show between two of them.
+    let frame = whole.first().map(|whole| {
+        let floor = |column: usize, span: usize| silicon[column].floor_of(span);
+        fitted(&outline(&silicon, whole, floor, Faces::Walled), view, scale)
+    });
+    if let (Some(frame), Some(lowest)) = (&frame, regions.first()) {
+        sketch.ground(frame.clone(), type_word(lowest.key));
+    }
+    for region in &regions {
+        sketch.ground(smooth(&types, region), type_word(region.key));
+    }
+    let levels = bands(section, view.x_nm, bottom_nm, true);
+    for strand in &strands(&levels) {
+        let opacity = 0.05 * (strand.key.decade() - 15.0);
+        if opacity <= 0.0 {
+            continue;
+        }
+        let points = smooth(&levels, strand);
+        let color = hex(material(type_word(strand.key)).outline);
+        sketch.shade(points, &color, opacity.min(0.3));
+    }
+    let junctions: Vec<Vec<[f64; 2]>> = regions
+        .iter()
+        .flat_map(|region| junctions(&types, region))
+        .map(|line| fitted(&line, view, scale))
+        .collect();
+    sketch.strokes(junctions, "section");
+    // The surface and the frame, which regions without outlines do not draw.
+    if let Some(mut line) = frame {
+        line.extend(line.first().copied());
+        sketch.line(&line, "mark");
+    }
+}
+
+/// The upper face of a region where the other type lies above it; its ends climb to the surface.
+fn junctions(types: &[Pile<Band>], region: &Strand<Band>) -> Vec<Vec<[f64; 2]>> {
+    let mut lines = Vec::new();
+    let mut run: Option<Strand<Band>> = None;
+    let covered = |column: usize, span: usize| span + 1 < types[column].spans.len();
+    let end = region.first + region.spans.len();
+    for (column, span) in region.places() {
+        if covered(column, span) {
+            run.get_or_insert_with(|| Strand {
+                key: region.key,
+                first: column,
+                spans: Vec::new(),
+            })
+            .spans
+            .push(span);
+        }
+        let over = !covered(column, span) || column + 1 == end;
+        if let Some(whole) = run.take_if(|_| over) {
+            let mut line = upper_face(types, &whole, Faces::Smooth);
+            let last = whole.first + whole.spans.len() - 1;
+            if region.first < whole.first {
+                let pile = &types[whole.first];
+                line.insert(0, [pile.sides_nm[0], pile.top_of(whole.spans[0] + 1)]);
+            }
+            if last + 1 < end {
+                let (pile, span) = (&types[last], whole.spans[whole.spans.len() - 1]);
+                line.push([pile.sides_nm[1], pile.top_of(span + 1)]);
+            }
+            lines.push(line);
+        }
+    }
+    lines
+}
+
+const fn type_word(band: Band) -> &'static str {
+    if band.donors { "n_silicon" } else { "p_silicon" }
+}
+
+/// Labels of the types of silicon: each at a region that reaches the right border if one does,
+/// otherwise at the right end of the largest one.
+fn doping_labels(section: &Section, view: &View, scale: Scale) -> Vec<Leader> {
+    let types = bands(section, view.x_nm, view.z_nm[0], false);
+    let legible_nm = 14.0 / scale.px_per_nm[1];
+    let mut labels = Vec::new();
+    for (donors, words) in [(true, "n-type silicon"), (false, "p-type silicon")] {
+        // The rightmost column with enough of it, at its thickest there.
+        let thickest = |pile: &Pile<Band>| {
+            (0..pile.spans.len())
+                .filter(|&span| pile.spans[span].0.donors == donors)
+                .map(|span| (pile.top_of(span) - pile.floor_of(span), span))
+                .max_by(|a, b| a.0.total_cmp(&b.0))
+        };
+        let most = types.iter().filter_map(&thickest).map(|(t, _)| t).fold(0.0, f64::max);
+        let enough = legible_nm.min(0.8 * most);
+        let place = types.iter().rev().find_map(|pile| {
+            thickest(pile)
+                .filter(|(thick, _)| enough <= *thick)
+                .map(|(_, span)| (pile, span))
+        });
+        if let Some((pile, span)) = place.filter(|_| 0.0 < most) {
+            let middle = 0.5 * (pile.top_of(span) + pile.floor_of(span));
+            labels.push(leader(scale.at([pile.center_nm(), middle]), words));
+        }
+    }
+    labels
+}
+
+/// Points in px, cut at the view's heights and without those that change nothing.
+fn fitted(points_nm: &[[f64; 2]], view: &View, scale: Scale) -> Vec<[f64; 2]> {
+    let points: Vec<[f64; 2]> = points_nm
+        .iter()
+        .map(|&[x, z]| scale.at([x, z.clamp(view.z_nm[0], view.z_nm[1])]))
+        .collect();
+    thinned(&points, FINE)
+        .into_iter()
+        .map(|point| point.map(|v| (100.0 * v).round() / 100.0))
+        .collect()
+}
+
+/// Scale bars in both directions and the exaggeration in words.
+fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
+    let y = MARGIN + view.height + 22.0;
+    let across_nm = nice_below(120.0 / scale.px_per_nm[0]);
+    let length = across_nm * scale.px_per_nm[0];
+    sketch.line(&[[MARGIN, y - 4.0], [MARGIN, y + 4.0]], "outline");
+    sketch.line(&[[MARGIN, y], [MARGIN + length, y]], "outline");
+    sketch.line(&[[MARGIN + length, y - 4.0], [MARGIN + length, y + 4.0]], "outline");
+    sketch.text([MARGIN + length + 8.0, y], &length_words(across_nm), "start", "soft");
+    let up_nm = nice_below(34.0 / scale.px_per_nm[1]);
+    let tall = up_nm * scale.px_per_nm[1];
+    let x = MARGIN + 230.0;
+    let foot = y + 0.5 * tall.min(36.0);
+    sketch.line(&[[x - 4.0, foot], [x + 4.0, foot]], "outline");
+    sketch.line(&[[x, foot], [x, foot - tall]], "outline");
+    sketch.line(&[[x - 4.0, foot - tall], [x + 4.0, foot - tall]], "outline");
+    sketch.text([x + 10.0, y], &length_words(up_nm), "start", "soft");
+    let times = scale.exaggeration();
+    let words = if (times - 1.0).abs() < 0.02 {
+        "heights and widths to the same scale".to_owned()
+    } else {
+        format!("heights drawn {} times as large as widths", digits(times, 2))
+    };
+    sketch.text([x + 90.0, y], &words, "start", "soft");
+}

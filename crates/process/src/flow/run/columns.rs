@@ -1,0 +1,186 @@
+//! The mesh of a flow's section: columns by the layout's edges, depth by its heat.
+
+use super::super::bounds::MOST_COLUMNS;
+use super::super::settings::MeshKind;
+use super::super::task::Task;
+use super::super::{Flow, WaferStart};
+use crate::constants::SILICON_PER_OXIDE;
+use crate::error::RequestError;
+use crate::oxidation::{Conditions, Segment, Surface, through_segment};
+use crate::units::{Length, Temperature, Time};
+use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
+use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
+
+/// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
+const BELOW: f64 = 6.0;
+
+/// Where implanted dopants lie at most before they are driven in, in nm: the range of the
+/// lightest ion at the largest energy (model choice).
+const IMPLANTED_NM: f64 = 1500.0;
+
+/// Most depth cells.
+const MOST_CELLS: usize = 320;
+
+/// The borders of columns and depth cells in nm.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Mesh {
+    edges_nm: Vec<f64>,
+    depths_nm: Vec<f64>,
+    /// Edges of the layout, which stay edges of columns.
+    kept_nm: Vec<f64>,
+}
+
+impl Mesh {
+    /// The mesh of a flow.
+    pub(super) fn of(
+        flow: &Flow,
+        coarseness: f64,
+        depth: Option<DepthMesh>,
+    ) -> Result<Self, RequestError> {
+        let quick = flow.settings.mesh == Some(MeshKind::Quick);
+        let coarseness = if quick { 2.0 * coarseness } else { coarseness };
+        let edges = edges_nm(flow);
+        let width_nm = 1e3 * flow.width_um();
+        let edges_nm = column_edges_nm(width_nm, &edges, coarseness);
+        let columns = edges_nm.len() - 1;
+        if MOST_COLUMNS < columns {
+            return Err(RequestError::new(
+                "too_many_columns",
+                "section",
+                &columns.to_string(),
+                &format!("at most {MOST_COLUMNS} columns"),
+                &format!(
+                    "section: it crosses so many edges that it needs {columns} columns (allowed: at most {MOST_COLUMNS})"
+                ),
+                "cut a shorter piece of the layout, or set mesh to quick",
+            ));
+        }
+        let mut kept_nm: Vec<f64> = edges.iter().map(|(x_nm, _)| *x_nm).collect();
+        crate::num::sort_increasing(&mut kept_nm);
+        let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
+        Ok(Self { edges_nm, depths_nm: depths_nm(flow, depth.unwrap_or(usual)), kept_nm })
+    }
+
+    /// The wafer at the start.
+    pub(super) fn bare(&self, wafer: &WaferStart) -> Section {
+        let dopant = match wafer.doping.doping_type {
+            DopingType::P => Dopant::Boron,
+            DopingType::N => Dopant::Phosphorus,
+        };
+        Section::bare(
+            self.edges_nm.clone(),
+            self.depths_nm.clone(),
+            (dopant, wafer.doping.concentration_cm3),
+        )
+    }
+}
+
+/// Every edge that a step prints, in nm from the beginning of the section line.
+pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
+    let mut edges: Vec<(f64, EdgeKind)> = Vec::new();
+    for step in &flow.steps {
+        let Task::Exposure(printing) = &step.task else { continue };
+        let Some(mask) = flow.layout.mask(&printing.level) else { continue };
+        let kind = mask.edge_kind();
+        for x_um in
+            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
+        {
+            let edge = (1e3 * x_um, kind);
+            if !edges.contains(&edge) {
+                edges.push(edge);
+            }
+        }
+    }
+    edges
+}
+
+/// The borders of the depth cells: deep enough for all the heat of the flow, and for the silicon
+/// that it takes away.
+fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
+    let mut heat = Heat::default();
+    let mut taken_nm = 0.0;
+    for step in &flow.steps {
+        match &step.task {
+            Task::DriveIn(step) | Task::Anneal(step) => {
+                heat.add(step.doping.set, step.temperature_c, step.time_min);
+                let conditions = Conditions {
+                    surface: Surface::Crystal(flow.substrate.orientation),
+                    ..Conditions::default()
+                };
+                let segment = Segment::hold(
+                    step.ambient.oxidation(),
+                    Temperature::celsius(step.temperature_c),
+                    Time::min(step.time_min),
+                );
+                taken_nm += consumed_nm(&conditions, &segment);
+            }
+            Task::Predeposition(source) => {
+                heat.brought[source.dopant as usize] = true;
+                heat.add(source.doping.set, source.temperature_c, source.time_min);
+            }
+            Task::Oxidation(oxidation) => {
+                for segment in oxidation.segments(Length::nm(0.0)).unwrap_or_default() {
+                    let hottest_c =
+                        segment.start.to_celsius().max(segment.end.to_celsius());
+                    let minutes = segment.duration.to_min();
+                    heat.add(DiffusivitySet::Plummer2000, hottest_c, minutes);
+                    taken_nm += consumed_nm(oxidation.conditions(), &segment);
+                }
+            }
+            Task::Implantation(implant) => heat.brought[implant.dopant() as usize] = true,
+            Task::WetEtch(etch) => taken_nm += etch.silicon_nm(),
+            Task::DryEtch(etch) => taken_nm += etch.silicon_nm(),
+            _ => {}
+        }
+    }
+    let deepest_nm = (IMPLANTED_NM + BELOW * heat.length_nm() + taken_nm)
+        .min(1e3 * flow.substrate.thickness_um);
+    let mut mesh = usual;
+    let mut edges_nm = depth_edges_nm(mesh);
+    while edges_nm.last().is_some_and(|last| *last < deepest_nm)
+        && mesh.cells < MOST_CELLS
+    {
+        mesh.cells += 5;
+        edges_nm = depth_edges_nm(mesh);
+    }
+    edges_nm
+}
+
+/// Silicon in nm that an oxidation of bare silicon uses up: the most that it can take.
+fn consumed_nm(conditions: &Conditions, segment: &Segment) -> f64 {
+    let end_h = [segment.duration.to_h()];
+    let grown_um = through_segment(conditions, segment, Length::nm(0.0), &end_h);
+    1e3 * SILICON_PER_OXIDE * grown_um.first().copied().unwrap_or(0.0)
+}
+
+/// All the heat of a flow.
+#[derive(Default)]
+struct Heat {
+    /// `D t` in cm2 of each dopant.
+    dt_cm2: [f64; Dopant::ALL.len()],
+    /// Whether a step brings it.
+    brought: [bool; Dopant::ALL.len()],
+}
+
+impl Heat {
+    fn add(&mut self, set: DiffusivitySet, temperature_c: f64, time_min: f64) {
+        let temperature = Temperature::celsius(temperature_c);
+        for &dopant in Dopant::ALL {
+            if let Some(d) = set.diffusivity(dopant) {
+                self.dt_cm2[dopant as usize] +=
+                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
+            }
+        }
+    }
+
+    /// The longest diffusion length of a dopant that is brought, in nm.
+    fn length_nm(&self) -> f64 {
+        let longest_cm2 = self
+            .dt_cm2
+            .iter()
+            .zip(self.brought)
+            .filter(|(_, brought)| *brought)
+            .fold(0.0, |longest: f64, (dt, _)| longest.max(*dt));
+        longest_cm2.sqrt() * 1e7
+    }
+}

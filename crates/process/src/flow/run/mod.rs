@@ -1,0 +1,374 @@
+//! The runner: it takes the section through the steps, and only from the first changed one on.
+
+mod columns;
+mod deposit;
+mod etch;
+mod furnace;
+mod implant;
+mod lithography;
+mod notes;
+mod polish;
+
+use serde_json::{Map, Value};
+
+use super::fault::in_step;
+use super::layout::Mask;
+use super::report::{FlowReport, StepReport};
+use super::task::{Clean, CleanRecipe, Task};
+use super::{Flow, FlowStep, WaferStart};
+use crate::error::RequestError;
+use crate::hazards::{known_id, sort_worst_first};
+use crate::vocabulary::Material;
+use crate::wafer::{DepthMesh, Section};
+use columns::Mesh;
+use lithography::Coat;
+use notes::Notes;
+
+/// The wafer after a step.
+#[derive(Clone, Debug)]
+pub struct Snapshot {
+    /// The cross-section.
+    pub section: Section,
+    /// What the step did.
+    pub report: StepReport,
+    /// The resist on the wafer, if there is one.
+    coat: Option<Coat>,
+    /// Temperature in C of the last step that was hot enough to set what is active.
+    pub active_at_c: Option<f64>,
+}
+
+/// How far a run is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress<'a> {
+    /// The step that begins, from 1.
+    pub number: usize,
+    /// How many steps there are to run in all.
+    pub steps: usize,
+    /// Its id.
+    pub id: &'a str,
+}
+
+/// Why a run ended early.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Stopped {
+    /// The caller wanted no more.
+    #[error("the run was cancelled")]
+    Cancelled,
+    /// A step cannot be done on this wafer.
+    #[error(transparent)]
+    Wrong(#[from] RequestError),
+}
+
+/// What decides a step's outcome, given the wafer before it.
+#[derive(Clone, Debug, PartialEq)]
+struct Key {
+    operation: &'static str,
+    fields: Map<String, Value>,
+    /// The mask that an exposure prints.
+    mask: Option<Mask>,
+}
+
+impl Key {
+    fn of(step: &FlowStep, flow: &Flow) -> Self {
+        let mask = match &step.task {
+            Task::Exposure(printing) => flow.layout.mask(&printing.level).cloned(),
+            _ => None,
+        };
+        Self { operation: step.operation, fields: step.filled.clone(), mask }
+    }
+}
+
+/// Runs flows and remembers the last one.
+#[derive(Clone, Debug, Default)]
+pub struct Runner {
+    /// Column widths multiply by this, and the depth mesh, if it is not the usual one.
+    mesh: Option<(f64, Option<DepthMesh>)>,
+    start: Option<(Mesh, WaferStart)>,
+    keys: Vec<Key>,
+    snapshots: Vec<Snapshot>,
+}
+
+impl Runner {
+    /// A runner that has run nothing.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// A runner whose columns are wider (above 1) or narrower (below 1) than usual, on a depth
+    /// mesh of its own if one is given.
+    #[must_use]
+    pub fn with_mesh(coarseness: f64, depth: Option<DepthMesh>) -> Self {
+        Self { mesh: Some((coarseness.clamp(0.1, 100.0), depth)), ..Self::default() }
+    }
+
+    /// Runs a flow up to a step (by its place from 0) or to the end. Steps that are as in the
+    /// last run, and follow the same wafer, are not run again.
+    ///
+    /// `go_on` is told each step before it begins; false ends the run.
+    ///
+    /// # Errors
+    /// [`Stopped`]; what was run until then is kept.
+    pub fn run(
+        &mut self,
+        flow: &Flow,
+        until: Option<usize>,
+        go_on: &mut dyn FnMut(Progress<'_>) -> bool,
+    ) -> Result<&[Snapshot], Stopped> {
+        let mesh = {
+            let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
+            Mesh::of(flow, coarseness, depth)?
+        };
+        let start = (mesh, flow.substrate.clone());
+        if self.start.as_ref() != Some(&start) {
+            self.keys.clear();
+            self.snapshots.clear();
+        }
+        let steps =
+            until.map_or(flow.steps.len(), |until| (until + 1).min(flow.steps.len()));
+        let keys: Vec<Key> = flow.steps.iter().map(|step| Key::of(step, flow)).collect();
+        let same = self.keys.iter().zip(&keys).take_while(|(a, b)| a == b).count();
+        let kept = same.min(steps);
+        self.keys.truncate(kept);
+        self.snapshots.truncate(kept);
+        for (i, snapshot) in self.snapshots.iter_mut().enumerate() {
+            flow.steps[i].id.clone_into(&mut snapshot.report.id);
+            snapshot.report.hazards =
+                all_hazards(&flow.steps[i], &snapshot.report.hazards);
+        }
+        for (i, key) in keys.into_iter().enumerate().take(steps).skip(kept) {
+            let step = &flow.steps[i];
+            if !go_on(Progress { number: i + 1, steps, id: &step.id }) {
+                self.start = Some(start);
+                return Err(Stopped::Cancelled);
+            }
+            let before = match self.snapshots.last() {
+                Some(last) => Wafer {
+                    section: last.section.clone(),
+                    coat: last.coat.clone(),
+                    active_at_c: last.active_at_c,
+                },
+                None => Wafer {
+                    section: start.0.bare(&flow.substrate),
+                    coat: None,
+                    active_at_c: None,
+                },
+            };
+            let snapshot = before
+                .after(flow, i)
+                .map_err(|error| Stopped::Wrong(in_step(error, i, &step.id)));
+            match snapshot {
+                Ok(snapshot) => {
+                    self.snapshots.push(snapshot);
+                    self.keys.push(key);
+                }
+                Err(stopped) => {
+                    self.start = Some(start);
+                    return Err(stopped);
+                }
+            }
+        }
+        self.start = Some(start);
+        Ok(&self.snapshots)
+    }
+
+    /// The snapshots of the last run.
+    #[must_use]
+    pub fn snapshots(&self) -> &[Snapshot] {
+        &self.snapshots
+    }
+
+    /// The reports of the last run and what its last wafer measures.
+    #[must_use]
+    pub fn report(&self, flow: &Flow) -> FlowReport {
+        FlowReport {
+            flow: flow.name.clone(),
+            steps: self
+                .snapshots
+                .iter()
+                .map(|snapshot| snapshot.report.clone())
+                .collect(),
+            measurements: super::questions::measurements(flow, &self.snapshots),
+            rule_breaks: flow.rule_breaks(),
+            kernel_version: crate::KERNEL_VERSION,
+        }
+    }
+}
+
+/// The wafer that a step changes.
+struct Wafer {
+    section: Section,
+    coat: Option<Coat>,
+    active_at_c: Option<f64>,
+}
+
+/// What a step leaves, before it becomes a report.
+#[derive(Default)]
+struct Done {
+    results: Map<String, Value>,
+    notes: Notes,
+    hazards: Vec<&'static str>,
+}
+
+impl Done {
+    /// Adds a result.
+    fn give(&mut self, name: &str, value: impl Into<Value>) {
+        self.results.insert(name.to_owned(), value.into());
+    }
+}
+
+impl Wafer {
+    fn after(mut self, flow: &Flow, index: usize) -> Result<Snapshot, RequestError> {
+        let step = &flow.steps[index];
+        let done = self.work(flow, step)?;
+        if self.section.area_nm2(Material::Resist) <= 0.0 {
+            self.coat = None;
+        }
+        let own: Vec<String> = done.hazards.iter().map(|&id| id.to_owned()).collect();
+        Ok(Snapshot {
+            report: StepReport {
+                id: step.id.clone(),
+                number: index + 1,
+                operation: step.operation,
+                results: done.results,
+                warnings: done.notes.into_list(),
+                hazards: all_hazards(step, &own),
+            },
+            section: self.section,
+            coat: self.coat,
+            active_at_c: self.active_at_c,
+        })
+    }
+
+    fn work(&mut self, flow: &Flow, step: &FlowStep) -> Result<Done, RequestError> {
+        match &step.task {
+            Task::Clean(clean) => Ok(self.clean(*clean)),
+            Task::Oxidation(oxidation) => self.oxidize(flow, oxidation),
+            Task::Predeposition(source) => Ok(self.predeposit(flow, source)),
+            Task::DriveIn(heat) => Ok(self.heat(flow, heat, false)),
+            Task::Anneal(heat) => Ok(self.heat(flow, heat, true)),
+            Task::Implantation(implant) => self.implant(implant),
+            Task::SpinCoating { spin, primed } => self.spin(spin, *primed),
+            Task::Bake(bake) => Ok(self.bake(bake)),
+            Task::Exposure(printing) => Ok(self.expose(flow, printing)),
+            Task::Development(development) => self.develop(flow, development),
+            Task::ResistStrip(strip) => Ok(self.strip_resist(strip)),
+            Task::WetEtch(etch) => self.etch_wet(flow, etch),
+            Task::DryEtch(etch) => self.etch_dry(etch),
+            Task::Deposition(deposition) => Ok(self.deposit(deposition)),
+            Task::Planarization(polish) => self.polish(polish),
+        }
+    }
+
+    fn clean(&self, clean: Clean) -> Done {
+        use CleanRecipe as R;
+        let mut done = Done::default();
+        let word = clean.recipe.word();
+        done.hazards = crate::hazards::for_step("clean", &[word]);
+        let removed: &[&str] = match clean.recipe {
+            R::Full => &["organics", "particles", "native oxide", "metals"],
+            R::Piranha | R::UvOzone => &["organics"],
+            R::Sc1 => &["particles", "organics"],
+            R::Sc2 => &["metals"],
+            R::HfDip => &["native oxide"],
+            R::Solvent => &["grease", "resist residues"],
+        };
+        done.give("removed", removed.to_vec());
+        // An oxidizing bath at the end leaves about a nanometer, from which growth starts; HF
+        // leaves none (common practice).
+        let native_nm = if clean.recipe == R::HfDip { 0.0 } else { 1.0 };
+        done.give("native_oxide_nm", native_nm);
+        done.give("time_min", clean.time_min);
+        let acid = !matches!(clean.recipe, R::Solvent | R::UvOzone);
+        if let Some(x_um) = self.where_is(Material::Resist)
+            && !matches!(clean.recipe, R::UvOzone)
+        {
+            let (message, hint) = if matches!(clean.recipe, R::Full | R::Piranha) {
+                (
+                    "a film of resist goes into piranha: it can make the bath boil over or explode",
+                    "strip the resist with solvent or plasma before this step",
+                )
+            } else {
+                (
+                    "there is still resist on the wafer",
+                    "strip the resist before this step",
+                )
+            };
+            done.notes.at("resist_in_clean", "recipe", message.to_owned(), hint, x_um);
+        }
+        if let Some(x_um) = self.where_is(Material::Aluminum)
+            && acid
+        {
+            done.notes.at(
+                "metal_in_acid",
+                "recipe",
+                format!(
+                    "{} eats the aluminum that is on the wafer",
+                    clean.recipe.label()
+                ),
+                "once there is metal on the wafer clean with solvent only",
+                x_um,
+            );
+        }
+        done
+    }
+
+    /// The first place in um where the section has a material.
+    fn where_is(&self, material: Material) -> Option<f64> {
+        let section = &self.section;
+        (0..section.columns())
+            .find(|&i| {
+                section.layers(i).iter().any(|l| l.matter.material() == Some(material))
+            })
+            .map(|i| 1e-3 * section.center_nm(i))
+    }
+
+    /// Says what heat does to resist and metal that are on the wafer.
+    fn note_heat(&self, temperature_c: f64, done: &mut Done) {
+        if let Some(x_um) = self.where_is(Material::Resist)
+            && RESIST_HOLDS_C < temperature_c
+        {
+            done.notes.at(
+                "resist_in_furnace",
+                "temperature_c",
+                format!("resist is on the wafer at {temperature_c} °C: it burns and soils the tube"),
+                "strip the resist and clean the wafer before this step",
+                x_um,
+            );
+        }
+        if let Some(x_um) = self.where_is(Material::Aluminum)
+            && ALUMINUM_HOLDS_C < temperature_c
+        {
+            let what = if ALUMINUM_MELTS_C <= temperature_c {
+                "it melts"
+            } else {
+                "silicon dissolves in it and it spikes through shallow junctions"
+            };
+            done.notes.at(
+                "metal_too_hot",
+                "temperature_c",
+                format!("aluminum is on the wafer at {temperature_c} °C: {what}"),
+                "keep aluminum at 450 °C or below",
+                x_um,
+            );
+        }
+    }
+}
+
+/// Resist carbonizes above this, in C (common practice).
+const RESIST_HOLDS_C: f64 = 200.0;
+
+/// Aluminum on silicon is sintered at most this hot, in C (common practice: 400-450).
+const ALUMINUM_HOLDS_C: f64 = 475.0;
+
+/// Aluminum melts, in C (660.3; memory).
+const ALUMINUM_MELTS_C: f64 = 660.3;
+
+/// The hazards of a step's operation and those that its traveller names, worst first.
+fn all_hazards(step: &FlowStep, own: &[String]) -> Vec<String> {
+    let named = own.iter().chain(&step.hazards);
+    let mut ids: Vec<&'static str> = named.filter_map(|id| known_id(id)).collect();
+    sort_worst_first(&mut ids);
+    ids.dedup();
+    ids.into_iter().map(str::to_owned).collect()
+}
