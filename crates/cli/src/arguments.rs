@@ -177,8 +177,17 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
 }
 
-const KNOWN: [&str; 9] =
-    ["bench", "run", "figure", "list", "hazards", "checks", "constants", "flow-schema", "help"];
+const KNOWN: [&str; 9] = [
+    "bench",
+    "run",
+    "figure",
+    "list",
+    "hazards",
+    "checks",
+    "constants",
+    "flow-schema",
+    "help",
+];
 
 /// The kind of a picture.
 fn kind(text: &str) -> Result<Kind, Failure> {

@@ -3,12 +3,12 @@
 
 use serde_json::{Map, Value};
 
+use super::Resist;
 use super::bake::{self, Bake, BakeKind, BakeRequest};
 use super::development::{Development, DevelopmentRequest};
 use super::exposure::{Exposure, ExposureRequest};
 use super::imaging::Window;
 use super::spin_coating::{Spin, SpinRequest, baked_um};
-use super::Resist;
 use crate::error::RequestError;
 use crate::hazards;
 use crate::request::read_fields;

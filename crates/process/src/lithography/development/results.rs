@@ -280,7 +280,12 @@ impl Development {
     }
 
     /// Rates in nm/s of cells, column by column, each from the top.
-    pub(in crate::lithography) fn rates(&self, pac: &[f64], rows: usize, dz_nm: f64) -> Vec<f64> {
+    pub(in crate::lithography) fn rates(
+        &self,
+        pac: &[f64],
+        rows: usize,
+        dz_nm: f64,
+    ) -> Vec<f64> {
         let mut rates = self.rate_law().all_nm_s(&self.soluble(pac));
         if self.inhibition.surface_ratio < 1.0 {
             for (row, slowed) in (0..rows)

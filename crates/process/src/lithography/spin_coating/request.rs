@@ -319,7 +319,10 @@ impl Spin {
     }
 
     /// Spins the film with another final speed.
-    pub(in crate::lithography) fn thin(&self, speed_rpm: f64) -> Result<Thinned, RequestError> {
+    pub(in crate::lithography) fn thin(
+        &self,
+        speed_rpm: f64,
+    ) -> Result<Thinned, RequestError> {
         self.thin_in_wind(speed_rpm, 1.0)
     }
 
