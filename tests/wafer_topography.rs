@@ -122,8 +122,10 @@ fn an_over_etch_on_a_stop_leans_as_the_circle_does() {
         if 0.0 < height {
             top = section.edges_nm()[i + 1];
         }
-        if d - 1e-6 < height {
-            bottom = section.edges_nm()[i + 1];
+        // Where the circle through the first place that is not open down to the stop meets it.
+        if bottom == mask && 0.0 < height && height < d - 1e-6 {
+            let dx = section.center_nm(i) - mask;
+            bottom = mask + (dx * dx + height * height - d * d).sqrt();
         }
     }
     println!("top {:.2}, bottom {:.2}", top - mask, bottom - mask);

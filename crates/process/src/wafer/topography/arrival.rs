@@ -2,6 +2,7 @@
 //! between them.
 
 use super::super::Section;
+use super::isotropic::Ions;
 use super::pieces::{Pieces, floor_nm};
 
 /// Levels over the etch's reach,
@@ -14,9 +15,11 @@ const COARSEST_NM: f64 = 10.0;
 /// and how many there are at most before thin layers get theirs.
 const MOST_LEVELS: f64 = 600.0;
 
-/// Open space from which the etch starts.
+/// Open space from which the etch starts, or the floor that ions have come to.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Rectangle {
+    /// When it is there.
+    pub(super) start_min: f64,
     pub(super) x_nm: [f64; 2],
     pub(super) z_nm: [f64; 2],
 }
@@ -48,18 +51,25 @@ pub(super) struct Field {
     /// Whence the front came: below the number of nodes a node, above it a rectangle.
     pub(super) origin: Vec<u32>,
     pub(super) is_final: Vec<bool>,
+    /// Whether ions came first, through the column's whole width.
+    pub(super) is_bared: Vec<bool>,
     pub(super) rectangles: Vec<Rectangle>,
 }
 
 impl Field {
     /// The nodes for an etch that reaches as far as `reach_nm`.
-    pub(super) fn new(section: &Section, pieces: &Pieces, reach_nm: f64) -> Self {
+    pub(super) fn new(
+        section: &Section,
+        pieces: &Pieces,
+        reach_nm: f64,
+        ions: Option<&Ions<'_>>,
+    ) -> Self {
         let columns = near_walls(section, pieces, reach_nm);
         let mut places = vec![None; section.columns()];
         for (at, &i) in columns.iter().enumerate() {
             places[i] = Some(at);
         }
-        let (levels_nm, spacing_nm) = levels(pieces, &columns, reach_nm);
+        let (levels_nm, spacing_nm) = levels(pieces, &columns, reach_nm, ions);
         let n = columns.len() * levels_nm.len();
         let mut field = Self {
             linked: columns.windows(2).map(|pair| pair[0] + 1 == pair[1]).collect(),
@@ -76,6 +86,7 @@ impl Field {
             time_min: vec![f64::INFINITY; n],
             origin: vec![0; n],
             is_final: vec![false; n],
+            is_bared: vec![false; n],
             rectangles: Vec::new(),
         };
         for at in 0..field.columns.len() {
@@ -133,7 +144,7 @@ impl Field {
                 if rectangle_of != Some(piece) {
                     rectangle_of = Some(piece);
                     let z_nm = [floor_nm(column, piece), here.top_nm];
-                    self.rectangles.push(Rectangle { x_nm, z_nm });
+                    self.rectangles.push(Rectangle { start_min: 0.0, x_nm, z_nm });
                 }
                 let rectangle = u32::try_from(self.rectangles.len() - 1).unwrap_or(0);
                 self.origin[start + k] = n + rectangle;
@@ -178,9 +189,14 @@ fn near_walls(section: &Section, pieces: &Pieces, reach_nm: f64) -> Vec<usize> {
 
 /// Levels in nm and their usual spacing: even over all that can be reached, and one in every
 /// layer that is thinner.
-fn levels(pieces: &Pieces, columns: &[usize], reach_nm: f64) -> (Vec<f64>, f64) {
+fn levels(
+    pieces: &Pieces,
+    columns: &[usize],
+    reach_nm: f64,
+    ions: Option<&Ions<'_>>,
+) -> (Vec<f64>, f64) {
     let (mut lowest_open, mut lowest_solid, mut highest) =
-        (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY);
+        (ions.map_or(f64::INFINITY, Ions::lowest_nm), f64::INFINITY, f64::NEG_INFINITY);
     for &i in columns {
         let column = pieces.column(i);
         for (k, piece) in column.iter().enumerate() {

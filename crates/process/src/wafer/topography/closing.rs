@@ -2,7 +2,7 @@
 
 use super::super::Section;
 use super::discs::{Growth, widened};
-use super::spans::{Spans, difference};
+use super::spans::{Spans, common, difference, unite};
 
 /// Parts of the growth at which the film is looked at.
 const LOOKS: u32 = 16;
@@ -47,12 +47,13 @@ pub(super) fn voids(
 impl Closing<'_> {
     /// Finds what is shut in between two shares of the growth.
     fn follow(&mut self, from: f64, to: f64) {
-        let (_, cut_off) = self.open_at(to).from_above();
+        let (_, cut_off) = self.open_at(to, true).from_above();
         if cut_off.is_empty() {
             return;
         }
         if to - from < SHARPEST {
-            self.shut = together(&self.shut, &cut_off);
+            let open = self.open_at(to, false);
+            self.shut = by_column(&self.shut, &shared(&cut_off, &open), &unite_both);
         } else {
             let middle = 0.5 * (from + to);
             self.follow(from, middle);
@@ -60,15 +61,26 @@ impl Closing<'_> {
         }
     }
 
-    /// The gas that is left at a share of the growth, without what was shut in before.
-    fn open_at(&self, share: f64) -> Spans {
+    /// The gas that is left at a share of the growth, without what was shut in before: at the
+    /// middles of the columns, or anywhere in them, their edges included. A gap closes when the
+    /// walls meet and not when they have come to the middle of the last column.
+    fn open_at(&self, share: f64, anywhere: bool) -> Spans {
         let growth = Growth { share, ..*self.growth };
+        let edges_nm = self.section.edges_nm();
         let mut open = Spans::new();
         let (mut reached, mut left, mut outside) = (Vec::new(), Vec::new(), Vec::new());
         for i in 0..self.section.columns() {
-            widened(self.section, self.solids, i, &growth, &mut reached);
             left.clear();
-            difference(self.gas.of(i), &reached, &mut left);
+            let mut look = |x_nm: f64| {
+                widened(self.section, self.solids, (i, x_nm), &growth, &mut reached);
+                difference(self.gas.of(i), &reached, &mut left);
+            };
+            look(self.section.center_nm(i));
+            if anywhere {
+                look(edges_nm[i]);
+                look(edges_nm[i + 1]);
+                unite(&mut left);
+            }
             outside.clear();
             difference(&left, self.shut.of(i), &mut outside);
             for &span in &outside {
@@ -80,15 +92,29 @@ impl Closing<'_> {
     }
 }
 
-/// Disjoint intervals of both, ascending.
-fn together(a: &Spans, b: &Spans) -> Spans {
+/// What is in both.
+fn shared(a: &Spans, b: &Spans) -> Spans {
+    by_column(a, b, &|a, b, to| common(a, b, to))
+}
+
+type Spanned = [[f64; 2]];
+
+fn unite_both(a: &Spanned, b: &Spanned, to: &mut Vec<[f64; 2]>) {
+    to.extend_from_slice(a);
+    to.extend_from_slice(b);
+    unite(to);
+}
+
+fn by_column(
+    a: &Spans,
+    b: &Spans,
+    combine: &dyn Fn(&Spanned, &Spanned, &mut Vec<[f64; 2]>),
+) -> Spans {
     let mut both = Spans::new();
     let mut column = Vec::new();
     for i in 0..a.columns() {
         column.clear();
-        column.extend_from_slice(a.of(i));
-        column.extend_from_slice(b.of(i));
-        super::spans::unite(&mut column);
+        combine(a.of(i), b.of(i), &mut column);
         for &span in &column {
             both.push(span);
         }

@@ -85,7 +85,8 @@ pub fn deposit(section: &mut Section, film: &Addition) -> Added {
     let mut added = Added { area_nm2: 0.0, closed_voids_nm2: voids.area_nm2(section) };
     let (mut reached, mut inside, mut grown) = (Vec::new(), Vec::new(), Vec::new());
     for i in 0..section.columns() {
-        widened(section, &solids, i, &growth, &mut reached);
+        let here = (i, section.center_nm(i));
+        widened(section, &solids, here, &growth, &mut reached);
         inside.clear();
         common(gas.of(i), &reached, &mut inside);
         grown.clear();

@@ -16,17 +16,16 @@ pub(super) struct Growth<'a> {
     pub(super) share: f64,
 }
 
-/// The intervals of all columns widened by half ellipses, united, in one column: the exact shape
-/// at the middle of the column, for a source that fills its column from edge to edge.
+/// The intervals of all columns widened by half ellipses, united, at a place inside `column` or
+/// on its edge: exact there, for sources that fill their columns from edge to edge.
 pub(super) fn widened(
     section: &Section,
     sources: &Spans,
-    column: usize,
+    (column, x_nm): (usize, f64),
     growth: &Growth<'_>,
     to: &mut Vec<[f64; 2]>,
 ) {
     to.clear();
-    let x_nm = section.center_nm(column);
     let edges_nm = section.edges_nm();
     let across_nm = growth.share * growth.across_nm;
     // Everything that reaches down to the ground is one interval.

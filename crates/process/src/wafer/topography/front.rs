@@ -3,7 +3,7 @@
 
 use super::super::Section;
 use super::arrival::Field;
-use super::pieces::{Pieces, walk};
+use super::pieces::{Pieces, floor_nm, piece_at, walk};
 
 /// A wall in a column that shows less than this share of the reach is left to the column.
 const LOW_WALL: f64 = 0.2;
@@ -19,30 +19,117 @@ pub(super) struct Front<'a> {
     pub(super) reach_nm: f64,
 }
 
+/// The way from a node to the next level up or down.
+struct Cell {
+    at: usize,
+    level: usize,
+    /// The level that it leads to, and the one on the other side.
+    to: Option<usize>,
+    from: Option<usize>,
+    x_nm: f64,
+    /// Where it ends.
+    end_nm: f64,
+}
+
 impl Front<'_> {
     /// Adds what is gone from a column of the field at its middle, or at `x_nm`.
     pub(super) fn gone(&self, at: usize, x_nm: Option<f64>, gone: &mut Vec<[f64; 2]>) {
-        let field = self.field;
-        let column = self.pieces.column(field.columns[at]);
-        let levels = field.levels();
-        for level in 0..levels {
-            let time_min = x_nm.map_or(field.time_min[at * levels + level], |x_nm| {
-                self.time_at(at, level, x_nm)
-            });
-            if self.time_min < time_min {
+        let levels_nm = &self.field.levels_nm;
+        let times_min: Vec<f64> = (0..levels_nm.len())
+            .map(|level| {
+                let node = at * levels_nm.len() + level;
+                x_nm.map_or(self.field.time_min[node], |x| self.time_at(at, level, x))
+            })
+            .collect();
+        let x_nm = x_nm.unwrap_or(self.field.center_nm[at]);
+        for level in 0..levels_nm.len() {
+            if self.time_min < times_min[level] {
                 continue;
             }
-            let from_nm = field.levels_nm[level];
-            let left_min = self.time_min - time_min;
-            let above_nm = field.levels_nm.get(level + 1).copied();
-            let below_nm = level.checked_sub(1).map(|k| field.levels_nm[k]);
-            let (up, down) = (
-                above_nm.unwrap_or(f64::INFINITY),
-                below_nm.unwrap_or(f64::NEG_INFINITY),
-            );
-            walk(column, from_nm, up, left_min, gone);
-            walk(column, from_nm, down, left_min, gone);
+            let above = (level + 1 < levels_nm.len()).then_some(level + 1);
+            let below = level.checked_sub(1);
+            for (to, from) in [(above, below), (below, above)] {
+                let is_up = to == above;
+                let end_nm = match (to, is_up) {
+                    (Some(to), _) => levels_nm[to],
+                    (None, true) => f64::INFINITY,
+                    (None, false) => f64::NEG_INFINITY,
+                };
+                let way = Cell { at, level, to, from, x_nm, end_nm };
+                self.from_node(&way, &times_min, gone);
+            }
         }
+    }
+
+    /// Adds what is gone between a node that the front has passed and the next level: in the
+    /// node's own matter by the distance from where the front came, beyond it by the time that
+    /// is left at the border.
+    fn from_node(&self, way: &Cell, times_min: &[f64], gone: &mut Vec<[f64; 2]>) {
+        let field = self.field;
+        let column = self.pieces.column(field.columns[way.at]);
+        let node = way.at * field.levels() + way.level;
+        let (z_nm, slowness) = (field.levels_nm[way.level], field.slowness[node]);
+        let time_min = times_min[way.level];
+        let left_min = self.time_min - time_min;
+        if slowness == 0.0 {
+            walk(column, z_nm, way.end_nm, left_min, gone);
+            return;
+        }
+        let piece = piece_at(column, z_nm);
+        let is_up = z_nm < way.end_nm;
+        let border_nm = if is_up {
+            column[piece].top_nm.min(way.end_nm)
+        } else {
+            floor_nm(column, piece).max(way.end_nm)
+        };
+        let way_nm = (border_nm - z_nm).abs();
+        // Time at the border.
+        let origin = field.origin[node];
+        let latest_min = time_min + way_nm * slowness;
+        let border_min = if origin as usize != node {
+            let (start_min, away_nm) = field.origin_from(origin, [way.x_nm, border_nm]);
+            start_min + away_nm * slowness
+        } else if way.to.is_some_and(|to| field.levels_nm[to] == border_nm) {
+            way.to.map_or(latest_min, |to| times_min[to])
+        } else {
+            // Straight on from the level before.
+            way.from.map_or(latest_min, |from| {
+                let before_nm = (field.levels_nm[from] - z_nm).abs();
+                time_min + (time_min - times_min[from]) * way_nm / before_nm
+            })
+        };
+        let border_min = if border_min.is_nan() { latest_min } else { border_min };
+        let border_min = border_min.clamp(time_min, latest_min);
+        if border_min <= self.time_min {
+            gone.push([z_nm.min(border_nm), z_nm.max(border_nm)]);
+            if border_nm != way.end_nm {
+                let left_min = self.time_min - border_min;
+                walk(column, border_nm, way.end_nm, left_min, gone);
+            }
+            return;
+        }
+        let part_nm =
+            self.reached_nm(way, origin, z_nm, left_min / (border_min - time_min));
+        let part_nm = part_nm.clamp(left_min / slowness, way_nm);
+        gone.push(if is_up { [z_nm, z_nm + part_nm] } else { [z_nm - part_nm, z_nm] });
+    }
+
+    /// How far the front has come from a node towards the next level, not as far as the border:
+    /// on the circle about its origin, or a part of the way.
+    fn reached_nm(&self, way: &Cell, origin: u32, z_nm: f64, part: f64) -> f64 {
+        let field = self.field;
+        let node = way.at * field.levels() + way.level;
+        let slowness = field.slowness[node];
+        let straight_nm = part * (way.end_nm - z_nm).abs();
+        if origin as usize == node {
+            return straight_nm;
+        }
+        let [dx, dz] = field.origin_sides(origin as usize, [way.x_nm, z_nm]);
+        let (start_min, _) = field.origin_from(origin, [way.x_nm, z_nm]);
+        let radius_nm = (self.time_min - start_min) / slowness;
+        let height_nm = ((radius_nm - dx) * (radius_nm + dx)).max(0.0).sqrt();
+        // dz is the way from the origin up to the node, with its sign.
+        if z_nm < way.end_nm { height_nm - dz } else { height_nm + dz }
     }
 
     /// Time at a place inside a column, at a level.

@@ -36,6 +36,13 @@ impl<'a> Ions<'a> {
         Self { pieces, gone }
     }
 
+    /// The lowest place that they come to, in nm.
+    pub(super) fn lowest_nm(&self) -> f64 {
+        let columns = 0..self.gone.columns();
+        let lowest = columns.filter_map(|i| self.gone.of(i).first());
+        lowest.fold(f64::INFINITY, |lowest, [low, _]| lowest.min(*low))
+    }
+
     /// When they come to a height of a column, in min.
     pub(super) fn at_min(&self, column: usize, z_nm: f64) -> f64 {
         crossing_min(self.pieces.column(column), z_nm, f64::INFINITY)
@@ -71,7 +78,8 @@ fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<
         let (mut reached, mut inside) = (Vec::new(), Vec::new());
         let mut gone = Spans::new();
         for i in 0..section.columns() {
-            widened(section, &open, i, &growth, &mut reached);
+            let here = (i, section.center_nm(i));
+            widened(section, &open, here, &growth, &mut reached);
             inside.clear();
             common(solids.of(i), &reached, &mut inside);
             for &[low, high] in &inside {
@@ -120,8 +128,8 @@ pub(super) fn etch(
 ) -> Removed {
     let pieces = Pieces::of(section, rates);
     let reach_nm = rates.fastest_nm_min() * time_min;
-    let mut field = Field::new(section, &pieces, reach_nm);
-    field.march(&pieces, time_min, ions);
+    let mut field = Field::new(section, &pieces, reach_nm, ions);
+    field.march(section, time_min, ions);
     let front = Front { field: &field, pieces: &pieces, time_min, reach_nm };
     let mut gone = Spans::new();
     let mut cuts_nm = Vec::new();

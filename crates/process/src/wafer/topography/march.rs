@@ -9,13 +9,17 @@
 use core::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::arrival::Field;
+use super::super::Section;
+use super::arrival::{Field, Rectangle};
 use super::isotropic::Ions;
-use super::pieces::Pieces;
 
 /// A remembered source counts as seen if the time from it is no less than this share of the
 /// marched time: around a corner the straight way is shorter than the real one (model choice).
 const SEEN: f64 = 0.94;
+
+/// Marching may be early by this share of a level where two ways meet; a source that is seen is
+/// believed rather (model choice).
+const MARCHING: f64 = 0.2;
 
 /// Relative rounding that is let pass when times are compared.
 const ROUNDING: f64 = 1e-12;
@@ -37,14 +41,14 @@ impl Field {
     /// Finds the times of all nodes that the front reaches within `until_min`.
     pub(super) fn march(
         &mut self,
-        pieces: &Pieces,
+        section: &Section,
         until_min: f64,
         ions: Option<&Ions<'_>>,
     ) {
         let mut heap = Heap::new();
-        self.start_at_open_space(pieces, &mut heap);
+        self.start_at_open_space(&mut heap);
         if let Some(ions) = ions {
-            self.start_at_ions(ions, until_min, &mut heap);
+            self.start_at_ions(section, ions, until_min, &mut heap);
         }
         while let Some(Reverse((bits, node))) = heap.pop() {
             let time_min = f64::from_bits(bits);
@@ -81,13 +85,14 @@ impl Field {
         if time_min < self.time_min[node] {
             self.time_min[node] = time_min;
             self.origin[node] = origin;
+            self.is_bared[node] = false;
             // Times are not negative: their bits are in their order.
             heap.push(Reverse((time_min.to_bits(), index(node))));
         }
     }
 
     /// The solid beside open space, from its walls, floors and roofs.
-    fn start_at_open_space(&mut self, pieces: &Pieces, heap: &mut Heap) {
+    fn start_at_open_space(&mut self, heap: &mut Heap) {
         let levels = self.levels();
         for node in 0..self.time_min.len() {
             if !self.is_source[node] {
@@ -121,20 +126,31 @@ impl Field {
                 self.propose(beside, time_min, origin, heap);
             }
         }
-        let _ = pieces;
     }
 
     /// What ions bare from above.
-    fn start_at_ions(&mut self, ions: &Ions<'_>, until_min: f64, heap: &mut Heap) {
+    fn start_at_ions(
+        &mut self,
+        section: &Section,
+        ions: &Ions<'_>,
+        until_min: f64,
+        heap: &mut Heap,
+    ) {
         let levels = self.levels();
+        let edges_nm = section.edges_nm();
         for node in 0..self.time_min.len() {
             if self.is_source[node] || !self.slowness[node].is_finite() {
                 continue;
             }
             let column = self.columns[node / levels];
-            let time_min = ions.at_min(column, self.levels_nm[node % levels]);
-            if time_min <= until_min {
-                self.propose(node, time_min, index(node), heap);
+            let z_nm = self.levels_nm[node % levels];
+            let start_min = ions.at_min(column, z_nm);
+            if start_min <= until_min && start_min < self.time_min[node] {
+                let x_nm = [edges_nm[column], edges_nm[column + 1]];
+                let origin = index(self.time_min.len() + self.rectangles.len());
+                self.rectangles.push(Rectangle { start_min, x_nm, z_nm: [z_nm, z_nm] });
+                self.propose(node, start_min, origin, heap);
+                self.is_bared[node] = true;
             }
         }
     }
@@ -150,8 +166,12 @@ impl Field {
             if !self.is_final[beside] || self.is_source[beside] {
                 continue;
             }
-            let step_min = self.half_nm[node / levels] * slowness
-                + self.half_nm[beside / levels] * self.slowness[beside];
+            let rest_min = if self.is_bared[beside] {
+                0.0
+            } else {
+                self.half_nm[beside / levels] * self.slowness[beside]
+            };
+            let step_min = self.half_nm[node / levels] * slowness + rest_min;
             let upwind_min = self.time_min[beside];
             if best.is_none_or(|(way, ..)| {
                 upwind_min + step_min < way.upwind_min + way.step_min
@@ -161,6 +181,7 @@ impl Field {
         }
         let (mut way, side, beside) = best?;
         if self.slowness[beside] == slowness
+            && !self.is_bared[beside]
             && let Some(next) = self.neighbors(beside)[side]
             && self.slowness[next] == slowness
         {
@@ -237,6 +258,7 @@ impl Field {
             self.propose(node, time_min, index(node), heap);
             return;
         }
+        let straight_min = time_min;
         if let (Some(a), Some(b)) = (across, along) {
             let latest_min = a.upwind_min.max(b.upwind_min);
             let first = ((a.upwind_min, a.step_min), (b.upwind_min, b.step_min));
@@ -245,15 +267,21 @@ impl Field {
                 .or_else(|| meet(first.0, first.1, latest_min));
             time_min = both.map_or(time_min, |both| both.min(time_min));
         }
-        let (time_min, origin) = self.from_seen(node, time_min);
-        self.propose(node, time_min, origin, heap);
+        match self.from_seen(node, time_min) {
+            Some((seen_min, origin)) if seen_min <= straight_min * (1.0 + ROUNDING) => {
+                self.propose(node, seen_min, origin, heap);
+            }
+            _ => self.propose(node, time_min, index(node), heap),
+        }
     }
 
     /// The time by the straight way from a source that a neighbor remembers, if it is seen.
-    fn from_seen(&self, node: usize, marched_min: f64) -> (f64, u32) {
+    fn from_seen(&self, node: usize, marched_min: f64) -> Option<(f64, u32)> {
+        let levels = self.levels();
         let slowness = self.slowness[node];
-        let mut best = (marched_min, index(node));
-        let mut best_min = f64::INFINITY;
+        let spacing_min = self.spacing_nm * slowness;
+        let place = [self.center_nm[node / levels], self.levels_nm[node % levels]];
+        let mut best: Option<(f64, u32)> = None;
         for (side, beside) in self.neighbors(node).into_iter().enumerate() {
             let Some(beside) = beside else { continue };
             let is_one_matter = if side < 2 {
@@ -265,41 +293,41 @@ impl Field {
                 continue;
             }
             let origin = self.origin[beside];
-            let levels = self.levels();
-            let place = [self.center_nm[node / levels], self.levels_nm[node % levels]];
             let (start_min, away_nm) = self.origin_from(origin, place);
-            let straight_min = start_min + away_nm * slowness;
-            let is_later = self.time_min[beside] <= straight_min * (1.0 + ROUNDING);
-            let is_earlier = straight_min <= marched_min * (1.0 + ROUNDING);
-            let least_min =
-                start_min + SEEN * (marched_min - start_min) - self.spacing_nm * slowness;
-            if is_later
-                && is_earlier
-                && least_min <= straight_min
-                && straight_min < best_min
+            let seen_min = start_min + away_nm * slowness;
+            let least_min = start_min + SEEN * (marched_min - start_min) - spacing_min;
+            if self.time_min[beside] <= seen_min * (1.0 + ROUNDING)
+                && seen_min <= marched_min + MARCHING * spacing_min
+                && least_min <= seen_min
+                && best.is_none_or(|(best_min, _)| seen_min < best_min)
             {
-                best_min = straight_min;
-                best = (straight_min, origin);
+                best = Some((seen_min, origin));
             }
         }
         best
     }
 
     /// Start of an origin in min, and its distance in nm from a place.
-    pub(super) fn origin_from(&self, origin: u32, [x_nm, z_nm]: [f64; 2]) -> (f64, f64) {
-        let nodes = self.time_min.len();
+    pub(super) fn origin_from(&self, origin: u32, place_nm: [f64; 2]) -> (f64, f64) {
         let origin = origin as usize;
-        let (start_min, dx, dz) = if let Some(at) = origin.checked_sub(nodes) {
-            let rectangle = self.rectangles[at];
-            let gap =
-                |range: [f64; 2], at: f64| (range[0] - at).max(at - range[1]).max(0.0);
-            (0.0, gap(rectangle.x_nm, x_nm), gap(rectangle.z_nm, z_nm))
-        } else {
-            let levels = self.levels();
-            let dx = self.center_nm[origin / levels] - x_nm;
-            (self.time_min[origin], dx, self.levels_nm[origin % levels] - z_nm)
+        let [dx, dz] = self.origin_sides(origin, place_nm);
+        let start_min = match origin.checked_sub(self.time_min.len()) {
+            Some(at) => self.rectangles[at].start_min,
+            None => self.time_min[origin],
         };
         (start_min, (dx * dx + dz * dz).sqrt())
+    }
+
+    /// The way in nm from the nearest point of an origin to a place.
+    pub(super) fn origin_sides(&self, origin: usize, [x_nm, z_nm]: [f64; 2]) -> [f64; 2] {
+        if let Some(at) = origin.checked_sub(self.time_min.len()) {
+            let Rectangle { x_nm: wide, z_nm: high, .. } = self.rectangles[at];
+            [x_nm - x_nm.clamp(wide[0], wide[1]), z_nm - z_nm.clamp(high[0], high[1])]
+        } else {
+            let levels = self.levels();
+            let middle_nm = self.center_nm[origin / levels];
+            [x_nm - middle_nm, z_nm - self.levels_nm[origin % levels]]
+        }
     }
 }
 
