@@ -13,15 +13,22 @@
     clippy::todo
 )]
 
+#[cfg(feature = "requests")]
 mod answer;
 mod canvas;
+#[cfg(feature = "requests")]
 pub mod exercises;
 pub mod exports;
+#[cfg(feature = "wafer")]
+pub mod flow_run;
 mod hazard_rows;
 mod incoming;
 #[cfg(feature = "doping")]
 pub mod ions;
 mod outgoing;
 pub mod panic;
+#[cfg(feature = "requests")]
+pub mod requests;
 
+#[cfg(feature = "requests")]
 pub use answer::{Answer, answer, answer_text};

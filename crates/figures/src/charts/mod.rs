@@ -48,15 +48,23 @@ pub fn of(report: &Report) -> Vec<Chart> {
         Results::Implantation(results) => implantation::charts(report, results),
         #[cfg(feature = "doping")]
         Results::Sheet(results) => sheet::charts(report, results),
+        // The module of whole flows answers no requests.
+        #[cfg(not(any(
+            feature = "films",
+            feature = "etching",
+            feature = "lithography",
+            feature = "doping"
+        )))]
+        _ => Vec::new(),
     }
 }
 
-fn series(label: &str, role: Role, x: &[f64], y: &[f64]) -> Series {
+pub(crate) fn series(label: &str, role: Role, x: &[f64], y: &[f64]) -> Series {
     let (x, y) = x.iter().copied().zip(y.iter().copied()).unzip();
     Series { label: label.to_owned(), x, y, role }
 }
 
-fn marker(kind: MarkerKind, x: f64, y: f64, label: String) -> Marker {
+pub(crate) fn marker(kind: MarkerKind, x: f64, y: f64, label: String) -> Marker {
     Marker { x, y, label, kind }
 }
 

@@ -4,6 +4,7 @@ use barewafer_process::vocabulary::Material;
 use barewafer_process::wafer::{Matter, Section};
 
 use super::anchors::anchors;
+use super::change::changes;
 use super::doping::{Band, bands};
 use super::order::upper_first;
 use super::outline::{outline, thinned, upper_face};
@@ -13,12 +14,18 @@ use super::view::{Scale, View};
 use crate::axis::nice_below;
 use crate::numbers::digits;
 use crate::palette::{hex, material};
-use crate::pictures::material_word;
 use crate::pictures::sketch::{Leader, Sketch, leader, length_words};
+use crate::pictures::{Frame, material_word};
 use crate::scene::Scene;
 
 /// Room at the right for labels in px.
 const LABELS: f64 = 172.0;
+
+/// Room for their numbers where the picture is narrow: the words stand below it.
+const NUMBERS: f64 = 34.0;
+
+/// A picture narrower than this has no room for words beside it, in px.
+const NARROW: f64 = 520.0;
 
 /// Room at the left and above in px.
 const MARGIN: f64 = 12.0;
@@ -32,25 +39,67 @@ const FINE: f64 = 0.12;
 /// The section with labels, scale bars and, if asked for, doping and a plumb line.
 #[must_use]
 pub fn section(section: &Section, view: &View, description: String) -> Scene {
-    let mut sketch = Sketch::sized(view.width, view.height + MARGIN + BARS);
+    changed_section(section, None, view, description)
+}
+
+/// Where the section itself lies in the picture of a view, in px: left, top, right, bottom.
+#[must_use]
+pub fn section_frame(view: &View) -> [f64; 4] {
+    [MARGIN, MARGIN, view.width - labels_room(view) - MARGIN, MARGIN + view.height]
+}
+
+/// Room at the right of a view for its labels, in px.
+fn labels_room(view: &View) -> f64 {
+    if view.width < NARROW { NUMBERS } else { LABELS }
+}
+
+/// The section, with what differs from the one before outlined.
+#[must_use]
+pub fn changed_section(
+    section: &Section,
+    before: Option<&Section>,
+    view: &View,
+    description: String,
+) -> Scene {
+    let narrow = view.width < NARROW;
+    let below = if narrow { BARS + 18.0 } else { BARS };
+    let mut sketch = Sketch::sized(view.width, view.height + MARGIN + below);
+    if narrow {
+        sketch.frame = Frame::Narrow;
+    }
+    let room = labels_room(view);
     let scale = Scale::new(
         view,
         [MARGIN, MARGIN],
-        [view.width - LABELS - 2.0 * MARGIN, view.height],
+        [view.width - room - 2.0 * MARGIN, view.height],
     );
     let mut labels = paint(&mut sketch, section, view, scale);
+    if let Some(before) = before {
+        let lines: Vec<Vec<[f64; 2]>> =
+            changes(before, section, view.x_nm, view.z_nm[0], view.doping)
+                .into_iter()
+                .map(|mut outline| {
+                    outline.extend(outline.first().copied());
+                    fitted(&outline, view, scale)
+                })
+                .collect();
+        if !lines.is_empty() {
+            sketch.strokes(lines.clone(), "halo");
+            sketch.strokes(lines, "section");
+        }
+    }
     if let Some(x_nm) = view.plumb_nm.filter(|x| view.x_nm[0] <= *x && *x <= view.x_nm[1])
     {
         let [top, bottom] =
             [view.z_nm[1], view.z_nm[0]].map(|z_nm| scale.at([x_nm, z_nm]));
         sketch.line(&[top, bottom], "amber");
     }
-    let column = view.width - LABELS + 4.0;
+    let column = view.width - room + 4.0;
     for label in &mut labels {
         label.from[0] = label.from[0].min(column - 22.0);
     }
     sketch.leaders(labels, column, MARGIN, MARGIN + view.height);
-    bars(&mut sketch, view, scale);
+    bars(&mut sketch, view, scale, narrow);
     sketch.finish(description)
 }
 
@@ -224,9 +273,9 @@ fn fitted(points_nm: &[[f64; 2]], view: &View, scale: Scale) -> Vec<[f64; 2]> {
 }
 
 /// Scale bars in both directions and the exaggeration in words.
-fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
+fn bars(sketch: &mut Sketch, view: &View, scale: Scale, narrow: bool) {
     let y = MARGIN + view.height + 22.0;
-    let across_nm = nice_below(120.0 / scale.px_per_nm[0]);
+    let across_nm = nice_below(if narrow { 70.0 } else { 120.0 } / scale.px_per_nm[0]);
     let length = across_nm * scale.px_per_nm[0];
     sketch.line(&[[MARGIN, y - 4.0], [MARGIN, y + 4.0]], "outline");
     sketch.line(&[[MARGIN, y], [MARGIN + length, y]], "outline");
@@ -234,7 +283,7 @@ fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
     sketch.text([MARGIN + length + 8.0, y], &length_words(across_nm), "start", "soft");
     let up_nm = nice_below(34.0 / scale.px_per_nm[1]);
     let tall = up_nm * scale.px_per_nm[1];
-    let x = MARGIN + 230.0;
+    let x = MARGIN + if narrow { 170.0 } else { 230.0 };
     let foot = y + 0.5 * tall.min(36.0);
     sketch.line(&[[x - 4.0, foot], [x + 4.0, foot]], "outline");
     sketch.line(&[[x, foot], [x, foot - tall]], "outline");
@@ -246,5 +295,6 @@ fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
     } else {
         format!("heights drawn {} times as large as widths", digits(times, 2))
     };
-    sketch.text([x + 90.0, y], &words, "start", "soft");
+    let at = if narrow { [MARGIN, y + 28.0] } else { [x + 90.0, y] };
+    sketch.text(at, &words, "start", "soft");
 }

@@ -19,14 +19,16 @@ mod run;
 mod schema;
 mod settings;
 mod task;
+mod words;
 
 pub use electrical::{CircuitKind, Electrical, GateKind};
 pub use layout::{Label, Layout, Line, Mask, Polarity, Polygon};
 pub use report::{FlowReport, FlowWarning, Measurement, StepReport};
 pub use run::{Progress, Runner, Snapshot, Stopped};
-pub use schema::json_schema;
+pub use schema::{json_schema, step_schemas};
 pub use settings::{ImageKind, MeshKind, Settings};
 pub use task::{CleanRecipe, STEP_OPERATIONS};
+pub use words::{step_name, step_parameters};
 
 use serde_json::{Map, Value};
 
@@ -97,6 +99,8 @@ pub struct FlowStep {
     pub purpose: String,
     /// Rows of the hazard table that its traveller names, beside those that its operation has.
     pub hazards: Vec<String>,
+    /// What somebody has noted on it; it changes nothing.
+    pub note: String,
     /// Its operation.
     pub operation: &'static str,
     /// Its object as it was given.
@@ -172,4 +176,18 @@ fn unknown_level(field: &str, level: &str, layout: &Layout) -> RequestError {
         ),
         &hint,
     )
+}
+
+/// The levels that the first steps of a flow print, in order, each with the overlay error of its
+/// last print in um.
+#[must_use]
+pub fn printed_levels(flow: &Flow, steps: usize) -> Vec<(String, [f64; 2])> {
+    let mut printed: Vec<(String, [f64; 2])> = Vec::new();
+    for step in flow.steps.iter().take(steps) {
+        if let Task::Exposure(printing) = &step.task {
+            printed.retain(|(level, _)| *level != printing.level);
+            printed.push((printing.level.clone(), printing.overlay_um));
+        }
+    }
+    printed
 }

@@ -3,6 +3,7 @@
 use super::cells::FirstCell;
 use super::inventory::Inventory;
 use super::layer::{DOPANTS, Layer, Matter, Stack, tidied};
+use super::shared::Shared;
 use crate::vocabulary::{Dopant, Material};
 
 /// Atoms per cm of page depth in one nm by one nm at one atom per cm3.
@@ -37,7 +38,7 @@ pub struct Section {
     pub(super) depths_nm: Vec<f64>,
     /// Concentration in silicon per cm3 by dopant: `[column * cells + cell]`, or empty while the
     /// section has none of it.
-    pub(super) silicon_cm3: [Vec<f64>; DOPANTS],
+    pub(super) silicon_cm3: [Shared; DOPANTS],
     /// What came and went, by dopant, in atoms per cm.
     pub(super) supplied_cm: [f64; DOPANTS],
     pub(super) removed_cm: [f64; DOPANTS],

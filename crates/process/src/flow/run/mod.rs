@@ -168,6 +168,20 @@ impl Runner {
         Ok(&self.snapshots)
     }
 
+    /// How many steps of a flow need not run again: they are as in the last run, and so is the
+    /// wafer they begin with.
+    ///
+    /// # Errors
+    /// [`RequestError`] for a flow without a mesh.
+    pub fn kept(&self, flow: &Flow) -> Result<usize, RequestError> {
+        let mesh = Mesh::of(flow, self.coarseness.unwrap_or(1.0))?;
+        if self.start.as_ref() != Some(&(mesh, flow.substrate.clone())) {
+            return Ok(0);
+        }
+        let steps = flow.steps.iter().map(|step| Key::of(step, flow));
+        Ok(self.keys.iter().zip(steps).take_while(|(old, new)| **old == *new).count())
+    }
+
     /// The snapshots of the last run.
     #[must_use]
     pub fn snapshots(&self) -> &[Snapshot] {
