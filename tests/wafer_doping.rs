@@ -4,12 +4,14 @@
 #![expect(clippy::unwrap_used, reason = "a failing test may panic")]
 
 use barewafer_process::num::{erf, exp, ln};
-use barewafer_process::vocabulary::{Ambient, Dopant, Orientation};
+use barewafer_process::implantation::{ImplantationModel, RangeTable};
+use barewafer_process::vocabulary::{Ambient, Dopant, Ion, Material, Orientation};
 use barewafer_process::wafer::heat::{
     DopingModel, GrowthModel, HeatSegment, HeatStep, PredepositStep, PredepositTarget,
     WaferFacts, heat, predeposit,
 };
-use barewafer_process::wafer::{DepthMesh, Section, depth_edges_nm};
+use barewafer_process::wafer::implant::{ImplantStep, implant};
+use barewafer_process::wafer::{DepthMesh, Layer, Matter, Section, depth_edges_nm};
 use barewafer_tests::answers::{ask, list};
 use barewafer_tests::profiles::{depth_at, reference};
 use serde_json::json;
@@ -227,7 +229,7 @@ fn equals_kernel(
         }
     }
     println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
-    assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
+    if std::env::var("LOOK").is_err() { assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word()); }
 }
 
 #[test]
@@ -303,5 +305,138 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_under_growing_oxide() {
         let found = section.silicon_dose_cm2(0, dopant);
         println!("dose {kept:e} {found:e}");
         equals_kernel(&section, dopant, &report, 0.02);
+    }
+}
+
+fn beam(ion: Ion, energy_kev: f64, dose_cm2: f64) -> ImplantStep {
+    ImplantStep {
+        ion,
+        energy_kev,
+        dose_cm2,
+        tilt_deg: 0.0,
+        rotation_deg: 0.0,
+        model: ImplantationModel::Pearson,
+        range_table: RangeTable::Gibbons1975,
+    }
+}
+
+#[test]
+fn implants_into_flat_stacks_are_those_of_the_kernel() {
+    for (ion, energy, dose, layers) in [
+        (Ion::Boron, 30.0, 1.35e12, vec![(Material::ThermalOxide, 34.0)]),
+        (Ion::Arsenic, 100.0, 5e15, vec![(Material::ThermalOxide, 34.0)]),
+        (Ion::Phosphorus, 150.0, 3.8e12, vec![]),
+        (
+            Ion::Boron,
+            120.0,
+            4e11,
+            vec![(Material::ThermalOxide, 31.0), (Material::Nitride, 150.0)],
+        ),
+        (Ion::Boron, 80.0, 1e13, vec![(Material::Resist, 300.0)]),
+    ] {
+        let mut section = usual(vec![0.0, 100.0, 180.0, 400.0], (Dopant::Phosphorus, 1e15));
+        let mut top_nm = 0.0;
+        let stack: Vec<Layer> = layers
+            .iter()
+            .map(|&(material, thickness_nm)| {
+                top_nm += thickness_nm;
+                Layer::new(Matter::of(material), top_nm)
+            })
+            .collect();
+        for i in 0..section.columns() {
+            section.set_layers(i, &stack);
+        }
+        let step = ImplantStep { tilt_deg: 7.0, rotation_deg: 22.0, ..beam(ion, energy, dose) };
+        let done = implant(&mut section, &step);
+        section.check().unwrap();
+        let through: Vec<_> = layers
+            .iter()
+            .rev()
+            .map(|(material, nm)| json!({"material": material.word(), "thickness_nm": nm}))
+            .collect();
+        let report = ask(&json!({"operation": "implantation", "dopant": ion.word(),
+            "energy_kev": energy, "dose_cm2": dose, "model": "pearson", "tilt_deg": 7.0,
+            "rotation_deg": 22.0, "range_table": "gibbons_1975", "through": through}));
+        let results = &report["results"];
+        let transmitted = results["transmitted_fraction"].as_f64().unwrap();
+        assert!((done.stacks[0].transmitted / transmitted - 1.0).abs() < 1e-6);
+        let peak_cm3 = results["peak_cm3"].as_f64().unwrap();
+        let cells = section.cells();
+        let values = section.silicon_cm3(done.dopant);
+        let most = values.iter().copied().fold(0.0, f64::max);
+        let background = if done.dopant == Dopant::Phosphorus { 1e15 } else { 0.0 };
+        assert!(((most - background) / peak_cm3 - 1.0).abs() < 0.005, "{most:e} {peak_cm3:e}");
+        // Every column is the same.
+        for i in 1..section.columns() {
+            for k in 0..cells {
+                let (a, b) = (values[k], values[i * cells + k]);
+                assert!((a - b).abs() <= 1e-9 * most, "{i} {k}");
+            }
+        }
+        let dose_found = (done.silicon_cm + done.layers_cm + done.lost_cm) / (400e-7 * dose);
+        assert!((dose_found - 1.0).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn under_a_mask_edge_half_of_the_implant_is_left() {
+    let x: Vec<f64> = (0..=240).map(|i| 5.0 * f64::from(i)).collect();
+    let mut section = usual(x, (Dopant::Boron, 1e15));
+    let resist = Layer::new(Matter::of(Material::Resist), 1500.0);
+    for i in (0..section.columns()).filter(|&i| 600.0 < section.center_nm(i)) {
+        section.set_layers(i, &[resist]);
+    }
+    let done = implant(&mut section, &beam(Ion::Phosphorus, 80.0, 1e13));
+    section.check().unwrap();
+    let cells = section.cells();
+    let values = section.silicon_cm3(Dopant::Phosphorus);
+    let k = (0..cells).max_by(|&a, &b| values[a].total_cmp(&values[b])).unwrap();
+    let share_at = |x_nm: f64| {
+        let right = (0..section.columns()).find(|&i| x_nm <= section.center_nm(i)).unwrap();
+        let (x0, x1) = (section.center_nm(right - 1), section.center_nm(right));
+        let t = (x_nm - x0) / (x1 - x0);
+        let at = |i: usize| values[i * cells + k] / values[k];
+        (1.0 - t) * at(right - 1) + t * at(right)
+    };
+    let s = done.lateral_nm;
+    for (x_nm, expected) in
+        [(600.0, 0.5), (600.0 + s, 0.158_655_3), (600.0 - s, 0.841_344_7)]
+    {
+        let found = share_at(x_nm);
+        assert!((found - expected).abs() < 0.002, "{x_nm}: {found}");
+    }
+    assert!((share_at(600.0) - 0.5).abs() < 1e-9);
+    assert!(done.stacks.len() == 2 && done.stacks[1].transmitted < 1e-9);
+}
+
+#[test]
+fn a_tilted_beam_leaves_a_shadow_of_the_walls_height() {
+    for (rotation_deg, behind) in [(0.0, 600.0), (180.0, 400.0)] {
+        let x: Vec<f64> = (0..=500).map(|i| 2.0 * f64::from(i)).collect();
+        let mut section = usual(x, (Dopant::Boron, 1e15));
+        let resist = Layer::new(Matter::of(Material::Resist), 1000.0);
+        for i in 0..section.columns() {
+            if (400.0..600.0).contains(&section.center_nm(i)) {
+                section.set_layers(i, &[resist]);
+            }
+        }
+        let step = ImplantStep {
+            tilt_deg: 7.0,
+            rotation_deg,
+            ..beam(Ion::Arsenic, 50.0, 1e13)
+        };
+        let done = implant(&mut section, &step);
+        section.check().unwrap();
+        // The beam gets tens of nm deep into the resist before half of it has stopped.
+        let width_nm = done.shadowed_cm / 1e13 * 1e7;
+        let full_nm = 1000.0 * barewafer_process::num::tan(7.0_f64.to_radians());
+        assert!(width_nm < full_nm && 0.93 * full_nm < width_nm, "{width_nm} {full_nm}");
+        let dark = section.column_at(behind + if rotation_deg < 90.0 { 50.0 } else { -50.0 });
+        let cells = section.cells();
+        let values = section.silicon_cm3(Dopant::Arsenic);
+        let most = values.iter().copied().fold(0.0, f64::max);
+        let in_dark =
+            values[dark * cells..(dark + 1) * cells].iter().copied().fold(0.0, f64::max);
+        assert!(in_dark < 0.05 * most, "{in_dark:e} {most:e}");
     }
 }

@@ -3,10 +3,11 @@
 use lexopt::Arg;
 
 use crate::Failure;
+use crate::figure::{Drawing, Kind};
 use crate::flow::Asked;
 
 const COMMANDS: &str =
-    "bench, run, list, checks, constants, flow-schema, --help, --version";
+    "bench, run, figure, list, checks, constants, flow-schema, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq)]
@@ -29,6 +30,8 @@ pub(crate) enum Command {
     },
     /// Run a whole flow.
     Run(Asked),
+    /// Draw a picture of a flow.
+    Figure(Drawing),
     /// Print the JSON Schema of flow files.
     FlowSchema,
     /// Hold the kernel against what is published.
@@ -69,6 +72,7 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
     let (mut bench, mut form) = (None, ChecksForm::Table);
     let mut asked = Asked::default();
+    let mut drawing = Drawing::default();
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
@@ -82,6 +86,21 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             Arg::Long("at") if command.as_deref() == Some("run") => {
                 let value = parser.value().map_err(wrong)?.to_string_lossy().into_owned();
                 asked.at_um = Some(place_um(&value)?);
+            }
+            Arg::Long("dark") if command.as_deref() == Some("figure") => {
+                drawing.dark = true
+            }
+            Arg::Long(name @ ("step" | "kind" | "out" | "at"))
+                if command.as_deref() == Some("figure") =>
+            {
+                let name = name.to_owned();
+                let value = parser.value().map_err(wrong)?.to_string_lossy().into_owned();
+                match name.as_str() {
+                    "step" => drawing.step = Some(value),
+                    "out" => drawing.out = Some(value),
+                    "at" => drawing.at_um = Some(place_um(&value)?),
+                    _ => drawing.kind = Some(kind(&value)?),
+                }
             }
             Arg::Long(name) if is_listing(command.as_deref()) => match name {
                 "bench" => {
@@ -122,6 +141,15 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             })?;
             Ok(Command::Run(asked))
         }
+        Some("figure") => {
+            drawing.file = operation.ok_or_else(|| {
+                Failure::Wrong(
+                    "figure needs the file of a flow (- reads standard input); see barewafer --help"
+                        .to_owned(),
+                )
+            })?;
+            Ok(Command::Figure(drawing))
+        }
         Some("flow-schema") => Ok(Command::FlowSchema),
         Some("checks") => Ok(Command::Checks { bench, form }),
         Some("constants") => Ok(Command::Constants { bench, form }),
@@ -133,8 +161,18 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
 }
 
-const KNOWN: [&str; 7] =
-    ["bench", "run", "list", "checks", "constants", "flow-schema", "help"];
+const KNOWN: [&str; 8] =
+    ["bench", "run", "figure", "list", "checks", "constants", "flow-schema", "help"];
+
+/// The kind of a picture.
+fn kind(text: &str) -> Result<Kind, Failure> {
+    Kind::of(text).ok_or_else(|| {
+        Failure::Wrong(format!(
+            "--kind {}: unknown picture (allowed: section, layout, profile, storyboard); see barewafer --help",
+            short(text)
+        ))
+    })
+}
 
 /// A place of the section in um.
 fn place_um(text: &str) -> Result<f64, Failure> {
@@ -200,6 +238,16 @@ mod tests {
             }),
         );
         check(&["flow-schema"], Command::FlowSchema);
+        check(
+            &["figure", "a.json", "--step", "7", "--kind", "layout", "--out", "a.png"],
+            Command::Figure(Drawing {
+                file: "a.json".to_owned(),
+                step: Some("7".to_owned()),
+                kind: Some(Kind::Layout),
+                out: Some("a.png".to_owned()),
+                ..Drawing::default()
+            }),
+        );
     }
 
     #[test]

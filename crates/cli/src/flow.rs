@@ -80,11 +80,11 @@ pub(crate) fn schema() -> Result<String, Failure> {
     Ok(format!("{text}\n"))
 }
 
-fn wrong(error: impl std::fmt::Display) -> Failure {
+pub(crate) fn wrong(error: impl std::fmt::Display) -> Failure {
     Failure::Wrong(error.to_string())
 }
 
-fn read(name: &str) -> Result<Vec<u8>, Failure> {
+pub(crate) fn read(name: &str) -> Result<Vec<u8>, Failure> {
     // One byte more than allowed shows that there is too much, without reading it all.
     let limit = u64::try_from(MAX_REQUEST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
     let mut text = Vec::new();

@@ -8,6 +8,7 @@ mod arguments;
 mod bench;
 mod checks;
 mod constants;
+mod figure;
 mod flow;
 mod list;
 
@@ -26,6 +27,9 @@ Usage:
                                            run a flow (- reads standard input): what each
                                            step did, what the wafer measures; a step is its
                                            id or its number; --at adds layers and doping
+  barewafer figure FLOW.json --out F.svg|F.png [--step STEP] [--dark] [--at X_UM]
+                   [--kind section|layout|profile|storyboard]
+                                           draw the wafer after a step
   barewafer list [OPERATION]               the operations with their fields, ranges, units
   barewafer checks [--bench NAME] [--json|--csv|--rows]
                                            every published value: ours, deviation,
@@ -86,6 +90,7 @@ fn run() -> Result<ExitCode, Failure> {
             bench::answer(io::stdin().lock(), operation, pretty)?
         }
         Command::Run(asked) => flow::answer(&asked)?,
+        Command::Figure(drawing) => figure::draw(&drawing)?,
         Command::FlowSchema => flow::schema()?,
         Command::Checks { bench, form } => {
             let done = checks::answer(bench.as_deref(), form)?;

@@ -11,6 +11,7 @@ mod outline;
 mod picture;
 mod profile;
 mod spans;
+mod storyboard;
 mod strands;
 mod view;
 
@@ -18,4 +19,5 @@ pub use across::across;
 pub use layout::{LayoutView, layout};
 pub use picture::{changed_section, section, section_frame, thumbnail};
 pub use profile::profile;
+pub use storyboard::{FRAME_WIDTH, Frame, PICTURE_HEIGHT, storyboard};
 pub use view::View;

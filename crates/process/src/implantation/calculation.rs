@@ -95,7 +95,7 @@ impl Calculation {
         let (distribution, shape) = match settings.model {
             ImplantationModel::Gaussian => (DepthDistribution::gaussian(moments), None),
             ImplantationModel::DualPearson => {
-                let (second, share) = channeled(&settings, beam_moments);
+                let (second, share) = channeled_beside(&settings, beam_moments);
                 let second = second.tilted(tilt_deg);
                 (DepthDistribution::dual(moments, second, share), None)
             }
@@ -313,6 +313,16 @@ pub(super) fn layer_distribution(
     }
 }
 
+/// The channeled part of an implantation.
+pub(super) fn channeled_of(calculation: &Calculation) -> (Moments, f64) {
+    channeled_beside(&calculation.settings, calculation.beam_moments)
+}
+
+fn channeled_beside(settings: &Settings, first: Moments) -> (Moments, f64) {
+    let Settings { species, dose_cm2, tilt_deg, .. } = *settings;
+    channeled(species, dose_cm2, tilt_deg, !settings.layers.is_empty(), first)
+}
+
 /// Moments along the beam and share of the ions that run along channels.
 ///
 /// # Model
@@ -321,16 +331,20 @@ pub(super) fn layer_distribution(
 /// skewness 0.6, share `r0/(1 + Q/Qc)` with `r0` 0.15 along the channel, falling to 0.04 at
 /// 7 degrees or below a layer; `Qc` 1e14 (boron), 3e13 (phosphorus), 1e13 (arsenic, antimony,
 /// indium) per cm2: the damage of the dose closes the channels.
-pub(super) fn channeled(settings: &Settings, first: Moments) -> (Moments, f64) {
-    let critical_cm2 = match settings.species {
+pub(super) fn channeled(
+    species: Species,
+    dose_cm2: f64,
+    tilt_deg: f64,
+    layered: bool,
+    first: Moments,
+) -> (Moments, f64) {
+    let critical_cm2 = match species {
         Species::Boron => 1e14,
         Species::Phosphorus => 3e13,
         Species::Arsenic | Species::Antimony | Species::Indium => 1e13,
     };
-    let off_axis =
-        if settings.layers.is_empty() { (settings.tilt_deg / 7.0).min(1.0) } else { 1.0 };
-    let share =
-        (0.15 + (0.04 - 0.15) * off_axis) / (1.0 + settings.dose_cm2 / critical_cm2);
+    let off_axis = if layered { 1.0 } else { (tilt_deg / 7.0).min(1.0) };
+    let share = (0.15 + (0.04 - 0.15) * off_axis) / (1.0 + dose_cm2 / critical_cm2);
     let second = Moments {
         mean_nm: 1.4 * first.mean_nm + 30.0,
         sigma_nm: 1.8 * first.sigma_nm,

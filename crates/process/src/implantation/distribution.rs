@@ -1,6 +1,9 @@
 //! The distribution of the ions' depth in one material.
 
+use std::sync::Arc;
+
 use super::pearson::{PearsonIv, PearsonShape, into_type_iv};
+use super::tabulated::Table;
 use crate::num::{bisect, cos, erfc, exp, sin};
 
 const SQRT_2: f64 = core::f64::consts::SQRT_2;
@@ -51,6 +54,7 @@ impl Moments {
 enum Curve {
     Gaussian,
     Pearson(PearsonIv),
+    Table(Arc<Table>),
 }
 
 /// One bell of a distribution.
@@ -68,6 +72,7 @@ impl Part {
         let density = match &self.curve {
             Curve::Gaussian => GAUSSIAN_PEAK * exp(-0.5 * u * u),
             Curve::Pearson(curve) => curve.density(u),
+            Curve::Table(table) => return self.weight * table.density_per_nm(depth_nm),
         };
         self.weight * density / self.sigma_nm
     }
@@ -78,6 +83,7 @@ impl Part {
             * match &self.curve {
                 Curve::Gaussian => 0.5 * erfc(-u / SQRT_2),
                 Curve::Pearson(curve) => curve.below(u),
+                Curve::Table(table) => table.shares(depth_nm)[0],
             }
     }
 
@@ -87,6 +93,7 @@ impl Part {
             * match &self.curve {
                 Curve::Gaussian => 0.5 * erfc(u / SQRT_2),
                 Curve::Pearson(curve) => curve.beyond(u),
+                Curve::Table(table) => table.shares(depth_nm)[1],
             }
     }
 
@@ -94,6 +101,7 @@ impl Part {
         match &self.curve {
             Curve::Gaussian => self.mean_nm,
             Curve::Pearson(curve) => self.mean_nm + curve.a * self.sigma_nm,
+            Curve::Table(table) => table.mode_nm,
         }
     }
 }
@@ -133,6 +141,16 @@ impl DepthDistribution {
             .parts
             .extend(second.parts.into_iter().map(|part| Part { weight: share, ..part }));
         first
+    }
+
+    /// The same distribution as tables.
+    pub(super) fn tabulated(&self) -> Self {
+        let parts = self.parts.iter().map(|part| {
+            let alone = Self { parts: vec![Part { weight: 1.0, ..part.clone() }] };
+            let table = Table::of(&alone, part.mean_nm, part.sigma_nm);
+            Part { curve: Curve::Table(Arc::new(table)), ..part.clone() }
+        });
+        Self { parts: parts.collect() }
     }
 
     /// The Pearson curve, if the distribution is a single one.

@@ -7,6 +7,7 @@ use super::request::{ImplantationModel, ImplantationRequest, Settings};
 use crate::error::RequestError;
 use crate::request::read_fields;
 use crate::vocabulary::Dopant;
+use crate::wafer::implant::ImplantStep;
 
 /// An implantation as a step of a flow.
 #[derive(Clone, Debug)]
@@ -39,6 +40,20 @@ impl FlowImplant {
     /// The dopant that the ion brings.
     pub(crate) const fn dopant(&self) -> Dopant {
         self.settings.species.dopant()
+    }
+
+    /// The implantation as the wafer takes it.
+    pub(crate) const fn step(&self) -> ImplantStep {
+        let settings = &self.settings;
+        ImplantStep {
+            ion: settings.ion,
+            energy_kev: settings.energy_kev,
+            dose_cm2: settings.dose_cm2,
+            tilt_deg: settings.tilt_deg,
+            rotation_deg: settings.rotation_deg,
+            model: settings.model,
+            range_table: settings.range_table,
+        }
     }
 
     /// What is dangerous about it.

@@ -5,6 +5,7 @@
 //! take their part of the dose first.
 
 mod activation;
+mod beam;
 mod bounds;
 mod calculation;
 mod computed_ranges;
@@ -23,6 +24,7 @@ mod request;
 mod results;
 mod spread;
 mod stack;
+mod tabulated;
 mod transient;
 mod warnings;
 mod working;
@@ -43,6 +45,7 @@ use monte_carlo::TrackRun;
 use ranges::{Species, TargetKind};
 use request::{ImplantationRequest, Settings};
 
+pub use beam::{Beam, Stopped};
 pub use bounds::{
     BEAM_CURRENT, CHARGE_STATE, DOSE, ENERGY, GIVEN_KURTOSIS, GIVEN_LATERAL, GIVEN_RANGE,
     GIVEN_SKEWNESS, GIVEN_STRAGGLE, IONS, LAYER_THICKNESS, MASK_LEAK, ROTATION, SEED,

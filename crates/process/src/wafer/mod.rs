@@ -14,6 +14,7 @@
 
 mod cells;
 pub mod heat;
+pub mod implant;
 mod invariants;
 mod inventory;
 mod lattice;

@@ -3,9 +3,9 @@
 mod polygon;
 mod rules;
 
-pub use polygon::{Line, Polygon, complement, union};
-pub(super) use rules::RuleFields;
+pub use polygon::{Line, Polygon, complement, distance_um, outline, union};
 pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
+pub(super) use rules::RuleFields;
 
 use serde::Deserialize;
 
@@ -116,6 +116,15 @@ impl Mask {
         }
     }
 
+    /// The sides of the figures on the plate, printed with an overlay error, in um.
+    #[must_use]
+    pub fn outline_um(&self, overlay_um: [f64; 2]) -> Vec<[[f64; 2]; 2]> {
+        let figures: Vec<Polygon> =
+            self.figures.iter().filter_map(|figure| figure.biased(self.bias_um)).collect();
+        let moved = |[x, y]: [f64; 2]| [x + overlay_um[0], y + overlay_um[1]];
+        outline(&figures).into_iter().map(|side| side.map(moved)).collect()
+    }
+
     /// What happens at the edges of this level, by its name: how fine the columns must be.
     #[must_use]
     pub fn edge_kind(&self) -> EdgeKind {
@@ -184,8 +193,7 @@ impl Offset {
         let inside = |error: RequestError, part: &str| {
             let mut error = error;
             error.field = format!("overlay_um.{part}");
-            error.message =
-                format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
+            error.message = format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
             error.hint = error.hint.replace("overlay_um", &error.field);
             error
         };
@@ -228,9 +236,7 @@ impl LayoutFields {
         let mut named = Vec::with_capacity(labels.len());
         for (i, label) in labels.into_iter().enumerate() {
             for &value in &label.at {
-                COORDINATE_UM
-                    .check(value)
-                    .map_err(|e| at(e, &format!("labels[{i}].at")))?;
+                COORDINATE_UM.check(value).map_err(|e| at(e, &format!("labels[{i}].at")))?;
             }
             named.push(Label { name: label.name, at_um: label.at });
         }

@@ -170,6 +170,63 @@ impl Polygon {
     }
 }
 
+/// The sides of figures that are sides of their union too, cut where figures meet.
+#[must_use]
+pub fn outline(figures: &[Polygon]) -> Vec<[[f64; 2]; 2]> {
+    let mut outline = Vec::new();
+    for (i, figure) in figures.iter().enumerate() {
+        let turn = if figure.signed_area_um2() < 0.0 { -1.0 } else { 1.0 };
+        for [a, b] in figure.sides() {
+            let along = [b[0] - a[0], b[1] - a[1]];
+            let length = (along[0] * along[0] + along[1] * along[1]).sqrt();
+            if length <= 0.0 {
+                continue;
+            }
+            let line = Line { from_um: a, to_um: b };
+            // The outside lies to the right of a side that goes round counterclockwise.
+            let out = [turn * along[1] / length, -turn * along[0] / length];
+            let beside = Line {
+                from_um: [a[0] + HAIR_UM * out[0], a[1] + HAIR_UM * out[1]],
+                to_um: [b[0] + HAIR_UM * out[0], b[1] + HAIR_UM * out[1]],
+            };
+            let covered = figures
+                .iter()
+                .enumerate()
+                .filter(|(j, _)| *j != i)
+                .flat_map(|(_, other)| other.cut_um(&beside))
+                .collect();
+            for [from, to] in complement(&union(covered)) {
+                let (from, to) = (from.max(0.0), to.min(length));
+                if from < to {
+                    outline.push([line.place_um(from), line.place_um(to)]);
+                }
+            }
+        }
+    }
+    outline
+}
+
+/// A distance in um that no drawing has: what lies just outside a side.
+const HAIR_UM: f64 = 1e-6;
+
+/// Distance in um from a point to the nearest of some sides; infinite without any.
+#[must_use]
+pub fn distance_um([x, y]: [f64; 2], sides: &[[[f64; 2]; 2]]) -> f64 {
+    let mut least = f64::INFINITY;
+    for [a, b] in sides {
+        let along = [b[0] - a[0], b[1] - a[1]];
+        let length2 = along[0] * along[0] + along[1] * along[1];
+        let share = if 0.0 < length2 {
+            (((x - a[0]) * along[0] + (y - a[1]) * along[1]) / length2).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let [dx, dy] = [x - a[0] - share * along[0], y - a[1] - share * along[1]];
+        least = least.min((dx * dx + dy * dy).sqrt());
+    }
+    least
+}
+
 /// The union of intervals, ascending; those that touch are joined.
 #[must_use]
 pub fn union(mut intervals: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
@@ -249,6 +306,25 @@ mod tests {
         corners.reverse();
         let turned = Polygon::new(corners).biased(0.5).unwrap();
         assert!((turned.signed_area_um2() + 15.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_outline_of_a_union_leaves_inner_sides_out() {
+        let l = [
+            Polygon::rectangle([0.0, 0.0, 10.0, 4.0]),
+            Polygon::rectangle([6.0, 4.0, 10.0, 9.0]),
+        ];
+        let sides = outline(&l);
+        // The middle of the arm is 2 um from its sides, and not nearer to the inner one.
+        assert!((distance_um([8.0, 4.0], &sides) - 2.0).abs() < 1e-9);
+        assert!((distance_um([3.0, 1.0], &sides) - 1.0).abs() < 1e-9);
+        assert!((distance_um([7.0, 4.0], &sides) - 1.0).abs() < 1e-9);
+        let length: f64 = sides
+            .iter()
+            .map(|[a, b]| (a[0] - b[0]).abs() + (a[1] - b[1]).abs())
+            .sum();
+        assert!((length - 38.0).abs() < 1e-4, "{length}");
+        assert!(distance_um([0.0, 0.0], &[]).is_infinite());
     }
 
     #[test]

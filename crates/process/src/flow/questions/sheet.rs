@@ -47,7 +47,7 @@ pub fn sheet_at(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> SheetAt {
     let conductivity = doping.conductivity_s_cm(flow.settings.mobility());
     SheetAt {
         layers: layers(&doping, &conductivity, &junctions).0,
-        polysilicon_ohm_sq: polysilicon_ohm_sq(snapshot, x_um),
+        polysilicon_ohm_sq: polysilicon_ohm_sq(flow, snapshot, x_um),
     }
 }
 
@@ -56,7 +56,7 @@ fn peak(list: &[f64]) -> f64 {
 }
 
 /// Sheet resistance of polysilicon by the resistivity of its most abundant dopant.
-fn polysilicon_ohm_sq(snapshot: &Snapshot, x_um: f64) -> Option<f64> {
+fn polysilicon_ohm_sq(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> Option<f64> {
     let section = &snapshot.section;
     let column = section.column_at(1e3 * x_um);
     let layer = section
@@ -68,8 +68,10 @@ fn polysilicon_ohm_sq(snapshot: &Snapshot, x_um: f64) -> Option<f64> {
         .iter()
         .map(|&dopant| (dopant, layer.dopants_cm3[dopant as usize]))
         .max_by(|(_, a), (_, b)| a.total_cmp(b))?;
-    (1e18 < concentration_cm3)
-        .then(|| resistivity_ohm_cm(dopant, concentration_cm3) / (thickness_nm * 1e-7))
+    let active_cm3 = active_cm3(flow, snapshot, dopant, concentration_cm3);
+    // Below, the grain boundaries trap the carriers.
+    (1e19 < active_cm3)
+        .then(|| resistivity_ohm_cm(dopant, active_cm3) / (thickness_nm * 1e-7))
 }
 
 /// Atoms per cm2 of a dopant in the silicon at a place.

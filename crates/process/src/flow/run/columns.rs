@@ -5,9 +5,8 @@ use super::super::settings::MeshKind;
 use super::super::task::Task;
 use super::super::{Flow, WaferStart};
 use crate::error::RequestError;
-use crate::num::to_count;
 use crate::units::Temperature;
-use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
+use crate::vocabulary::{DiffusivitySet, DopingType, Dopant};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
 /// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
@@ -31,7 +30,11 @@ pub(super) struct Mesh {
 
 impl Mesh {
     /// The mesh of a flow.
-    pub(super) fn of(flow: &Flow, coarseness: f64) -> Result<Self, RequestError> {
+    pub(super) fn of(
+        flow: &Flow,
+        coarseness: f64,
+        depth: Option<DepthMesh>,
+    ) -> Result<Self, RequestError> {
         let quick = flow.settings.mesh == Some(MeshKind::Quick);
         let coarseness = if quick { 2.0 * coarseness } else { coarseness };
         let edges = edges_nm(flow);
@@ -52,7 +55,12 @@ impl Mesh {
         }
         let mut kept_nm: Vec<f64> = edges.iter().map(|(x_nm, _)| *x_nm).collect();
         crate::num::sort_increasing(&mut kept_nm);
-        Ok(Self { edges_nm, depths_nm: depths_nm(flow, quick), kept_nm })
+        let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
+        Ok(Self {
+            edges_nm,
+            depths_nm: depths_nm(flow, depth.unwrap_or(usual)),
+            kept_nm,
+        })
     }
 
     /// The wafer at the start.
@@ -76,8 +84,7 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in
-            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
+        for x_um in mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
         {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
@@ -89,15 +96,13 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
 }
 
 /// The borders of the depth cells: deep enough for all the heat of the flow.
-fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
-    let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
+fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
     let mut dt_cm2 = [0.0_f64; Dopant::ALL.len()];
     let mut hot = |set: DiffusivitySet, temperature_c: f64, time_min: f64| {
         let temperature = Temperature::celsius(temperature_c);
         for &dopant in Dopant::ALL {
             if let Some(d) = set.diffusivity(dopant) {
-                dt_cm2[dopant as usize] +=
-                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
+                dt_cm2[dopant as usize] += d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
             }
         }
     };
@@ -117,11 +122,7 @@ fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
                 {
                     let hottest_c =
                         segment.start.to_celsius().max(segment.end.to_celsius());
-                    hot(
-                        DiffusivitySet::Plummer2000,
-                        hottest_c,
-                        segment.duration.to_min(),
-                    );
+                    hot(DiffusivitySet::Plummer2000, hottest_c, segment.duration.to_min());
                 }
             }
             Task::Implantation(implant) => brought[implant.dopant() as usize] = true,
@@ -136,10 +137,8 @@ fn depths_nm(flow: &Flow, quick: bool) -> Vec<f64> {
     let deepest_nm = IMPLANTED_NM + BELOW * longest_cm2.sqrt() * 1e7;
     let mut mesh = usual;
     let mut edges_nm = depth_edges_nm(mesh);
-    while edges_nm.last().is_some_and(|last| *last < deepest_nm)
-        && mesh.cells < MOST_CELLS
-    {
-        mesh.cells += to_count(5.0);
+    while edges_nm.last().is_some_and(|last| *last < deepest_nm) && mesh.cells < MOST_CELLS {
+        mesh.cells += 5;
         edges_nm = depth_edges_nm(mesh);
     }
     edges_nm

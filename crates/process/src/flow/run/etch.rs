@@ -1,15 +1,22 @@
 //! Etches and strips: every material goes at its own rate, wherever it is reached.
 
+use super::super::Flow;
+use super::super::layout::distance_um;
 use super::lithography::thickness_nm;
 use super::{Done, Wafer};
 use crate::etching::{Film, FlowDryEtch, FlowStrip, FlowWetEtch, StripMethod};
 use crate::num::show;
 use crate::vocabulary::{Dopant, Material};
-use crate::wafer::topography::{Rates, Removed, etch_directional, etch_isotropic, strip};
-use crate::wafer::{Matter, Section};
+use crate::wafer::topography::{
+    Rates, Removed, etch_directional, etch_isotropic, strip,
+};
+use crate::wafer::{DOPANTS, Matter, Section};
 
 /// Films thinner than this are not spoken of, in nm.
 const NOTICED_NM: f64 = 0.5;
+
+/// Undercuts from beside the section that are narrower are not spoken of, in um.
+const SEEN_UM: f64 = 1.0;
 
 /// Resist that is thicker than this is no residue, in nm.
 const BULK_NM: f64 = 50.0;
@@ -98,11 +105,12 @@ fn rates(
 }
 
 impl Wafer {
-    pub(super) fn etch_wet(&mut self, etch: &FlowWetEtch) -> Done {
+    pub(super) fn etch_wet(&mut self, flow: &Flow, etch: &FlowWetEtch) -> Done {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         // One rate for all of the silicon: that of the lightest doping that lies bare.
         let boron_cm3 = self.bare_boron_cm3();
-        let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film, boron_cm3));
+        let (rates, unknown) =
+            rates(&self.section, |film| etch.rate_of(film, boron_cm3));
         self.note_unknown(&unknown, etch.bath.etchant.label(), &mut done);
         // The films of the target differ in how they were made: the slowest counts.
         let target = etch.target.material;
@@ -111,17 +119,10 @@ impl Wafer {
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
         let before = Before::of(&self.section);
         let removed = etch_isotropic(&mut self.section, &rates, time_s / 60.0);
+        self.undercut_from_beside(flow, target, rate_nm_min * time_s / 60.0, &mut done);
         done.give("rate_nm_min", rate_nm_min);
         done.give("undercut_nm", rate_nm_min * time_s / 60.0);
-        self.tell_etch(
-            target,
-            film_nm,
-            rate_nm_min,
-            time_s,
-            &before,
-            &removed,
-            &mut done,
-        );
+        self.tell_etch(target, film_nm, rate_nm_min, time_s, &before, &removed, &mut done);
         done
     }
 
@@ -129,8 +130,7 @@ impl Wafer {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film.material));
         self.note_unknown(&unknown, etch.chemistry.label(), &mut done);
-        let film_nm =
-            self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
+        let film_nm = self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
         let rate_nm_min = etch.rate_nm_min();
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
         let before = Before::of(&self.section);
@@ -210,12 +210,7 @@ impl Wafer {
                 done.notes.at(
                     "attacks_material",
                     "method",
-                    format!(
-                        "{} takes {} nm of {}",
-                        method.method.label(),
-                        show(nm),
-                        material.label()
-                    ),
+                    format!("{} takes {} nm of {}", method.method.label(), show(nm), material.label()),
                     "strip with solvent or plasma once there is metal on the wafer",
                     x_um,
                 );
@@ -234,6 +229,64 @@ impl Wafer {
             );
         }
         done
+    }
+
+    /// Removes what a bath reaches under the resist from edges beside the section line.
+    ///
+    /// # Model
+    /// The section is cut through a layout: the film under a place of the resist is gone if the
+    /// nearest edge of the pattern, in the plane of the wafer, lies within the circle that the
+    /// front draws about it down to the film's foot.
+    fn undercut_from_beside(
+        &mut self,
+        flow: &Flow,
+        target: Material,
+        front_nm: f64,
+        done: &mut Done,
+    ) {
+        let Some(coat) = &self.coat else { return };
+        if coat.outline_um.is_empty() || target == Material::Silicon {
+            return;
+        }
+        let outline_um = coat.outline_um.clone();
+        let mut reached: Option<(f64, f64)> = None;
+        for i in 0..self.section.columns() {
+            let mut layers = self.section.layers(i).to_vec();
+            let Some(k) = layers.len().checked_sub(2) else { continue };
+            let film_nm = layers[k].top_nm - self.section.floor_nm(i, k);
+            let masked = layers[k].matter.material() == Some(target)
+                && layers[k + 1].matter.material() == Some(Material::Resist);
+            if !masked || front_nm <= film_nm {
+                continue;
+            }
+            let x_um = 1e-3 * self.section.center_nm(i);
+            let away_um = distance_um(flow.section.place_um(x_um), &outline_um);
+            let foot_um = 1e-3 * ((front_nm - film_nm) * (front_nm + film_nm)).sqrt();
+            if away_um < foot_um {
+                layers[k].matter = Matter::Open;
+                layers[k].dopants_cm3 = [0.0; DOPANTS];
+                self.section.set_layers(i, &layers);
+                let [from, to] =
+                    [self.section.edges_nm()[i], self.section.edges_nm()[i + 1]];
+                let first = reached.map_or(1e-3 * from, |(first, _)| first);
+                reached = Some((first, 1e-3 * to));
+            }
+        }
+        if let Some((from_um, to_um)) = reached {
+            // The last bits at the foot of a wall on the section are no news.
+            if SEEN_UM < to_um - from_um {
+                done.notes.at(
+                    "undercut_from_beside",
+                    "time_s",
+                    format!(
+                        "the etch comes in under the resist from edges beside the section line and takes the {} there",
+                        target.label()
+                    ),
+                    "etch for a shorter time: the undercut is the rate times the time",
+                    0.5 * (from_um + to_um),
+                );
+            }
+        }
     }
 
     /// Least boron per cm3 in the first cell of columns that show bare silicon.
@@ -256,10 +309,7 @@ impl Wafer {
                 done.notes.at(
                     "unknown_rate",
                     "",
-                    format!(
-                        "how fast {what} takes {} is not known here: it is left as it is",
-                        film.label()
-                    ),
+                    format!("how fast {what} takes {} is not known here: it is left as it is", film.label()),
                     "test it on a test piece",
                     x_um,
                 );
@@ -305,10 +355,9 @@ impl Wafer {
         done.give("film_nm", film_nm);
         let etched = before.most_gone(section, target);
         done.give("etched_nm", etched.map_or(0.0, |(nm, _)| nm));
-        let was_there = before
-            .thickness_nm
-            .iter()
-            .any(|all| target == Material::Silicon || NOTICED_NM < all[target as usize]);
+        let was_there = before.thickness_nm.iter().any(|all| {
+            target == Material::Silicon || NOTICED_NM < all[target as usize]
+        });
         if !was_there {
             done.notes.all(
                 "nothing_to_etch",
@@ -384,11 +433,7 @@ impl Wafer {
             }
         }
         if let Some((nm, x_um)) = worst {
-            let more = if 1 < places {
-                format!(" (and in {} more places)", places - 1)
-            } else {
-                String::new()
-            };
+            let more = if 1 < places { format!(" (and in {} more places)", places - 1) } else { String::new() };
             done.give("remaining_nm", nm);
             done.notes.at(
                 "not_cleared",

@@ -35,6 +35,8 @@ pub(super) struct Coat {
     /// What was printed into it and not developed yet.
     latent: Option<Printed>,
     developed: bool,
+    /// The sides of the pattern in it, in um of the layout.
+    pub(super) outline_um: Vec<[[f64; 2]; 2]>,
     /// Whether heat, ions or plasma hardened it.
     pub(super) hardened: bool,
 }
@@ -47,6 +49,9 @@ struct Printed {
     /// Where light came through, in um.
     clear_um: Vec<[f64; 2]>,
     level: String,
+    overlay_um: [f64; 2],
+    /// Whether the dose opens a clear field.
+    clears: bool,
 }
 
 impl Wafer {
@@ -82,6 +87,7 @@ impl Wafer {
             solvent: START_SOLVENT,
             latent: None,
             developed: false,
+            outline_um: Vec::new(),
             hardened: false,
         });
         done.give("thickness_nm", flat_nm);
@@ -197,6 +203,7 @@ impl Wafer {
         done.give("mask_level", printing.level.clone());
         done.give("dose_mj_cm2", printing.exposure.dose_mj_cm2());
         let place = self.coat.as_ref().map(|coat| self.printed(coat, 0.5 * width_um));
+        let mut clears = true;
         if let Some(place) = place
             && let Ok(clear) = printing.exposure.dose_to_clear_mj_cm2(&place)
             && place.resist.tone() == Tone::Positive
@@ -204,7 +211,8 @@ impl Wafer {
             match clear {
                 Some(clear) => {
                     done.give("dose_to_clear_mj_cm2", clear);
-                    if printing.exposure.dose_mj_cm2() < clear {
+                    clears = clear <= printing.exposure.dose_mj_cm2();
+                    if !clears {
                         done.notes.all(
                             "under_exposed",
                             "dose_mj_cm2",
@@ -213,12 +221,15 @@ impl Wafer {
                         );
                     }
                 }
-                None => done.notes.all(
-                    "under_exposed",
-                    "dose_mj_cm2",
-                    "no dose clears this film".to_owned(),
-                    "spin a thinner film",
-                ),
+                None => {
+                    clears = false;
+                    done.notes.all(
+                        "under_exposed",
+                        "dose_mj_cm2",
+                        "no dose clears this film".to_owned(),
+                        "spin a thinner film",
+                    );
+                }
             }
         }
         let Some(coat) = &mut self.coat else {
@@ -253,6 +264,8 @@ impl Wafer {
             image: printing.image,
             clear_um,
             level: printing.level.clone(),
+            overlay_um: printing.overlay_um,
+            clears,
         });
         done
     }
@@ -316,7 +329,11 @@ impl Wafer {
             Tone::Positive => printed.clear_um.clone(),
             Tone::Negative => super::super::layout::complement(&printed.clear_um),
         };
-        if printed.image == ImageKind::Ideal {
+        if let Some(mask) = flow.layout.mask(&printed.level) {
+            coat.outline_um = mask.outline_um(printed.overlay_um);
+        }
+        // What the dose does not open is developed as it really would be.
+        if printed.image == ImageKind::Ideal && printed.clears {
             let openings_nm: Vec<(f64, f64)> =
                 openings.iter().map(|[a, b]| (1e3 * a, 1e3 * b)).collect();
             pattern_resist(&mut self.section, &openings_nm);

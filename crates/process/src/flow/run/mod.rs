@@ -19,7 +19,7 @@ use super::{Flow, FlowStep, WaferStart};
 use crate::error::RequestError;
 use crate::hazards::{known_id, sort_worst_first};
 use crate::vocabulary::Material;
-use crate::wafer::Section;
+use crate::wafer::{DepthMesh, Section};
 use columns::Mesh;
 use lithography::Coat;
 use notes::Notes;
@@ -81,8 +81,8 @@ impl Key {
 /// Runs flows and remembers the last one.
 #[derive(Clone, Debug, Default)]
 pub struct Runner {
-    /// Column widths multiply by this; 1 is the usual mesh.
-    coarseness: Option<f64>,
+    /// Column widths multiply by this, and the depth mesh, if it is not the usual one.
+    mesh: Option<(f64, Option<DepthMesh>)>,
     start: Option<(Mesh, WaferStart)>,
     keys: Vec<Key>,
     snapshots: Vec<Snapshot>,
@@ -95,10 +95,11 @@ impl Runner {
         Self::default()
     }
 
-    /// A runner whose columns are wider (above 1) or narrower (below 1) than usual.
+    /// A runner whose columns are wider (above 1) or narrower (below 1) than usual, on a depth
+    /// mesh of its own if one is given.
     #[must_use]
-    pub fn with_coarseness(coarseness: f64) -> Self {
-        Self { coarseness: Some(coarseness.clamp(0.1, 100.0)), ..Self::default() }
+    pub fn with_mesh(coarseness: f64, depth: Option<DepthMesh>) -> Self {
+        Self { mesh: Some((coarseness.clamp(0.1, 100.0), depth)), ..Self::default() }
     }
 
     /// Runs a flow up to a step (by its place from 0) or to the end. Steps that are as in the
@@ -114,7 +115,10 @@ impl Runner {
         until: Option<usize>,
         go_on: &mut dyn FnMut(Progress<'_>) -> bool,
     ) -> Result<&[Snapshot], Stopped> {
-        let mesh = Mesh::of(flow, self.coarseness.unwrap_or(1.0))?;
+        let mesh = {
+            let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
+            Mesh::of(flow, coarseness, depth)?
+        };
         let start = (mesh, flow.substrate.clone());
         if self.start.as_ref() != Some(&start) {
             self.keys.clear();
@@ -234,7 +238,6 @@ impl Wafer {
         if self.section.area_nm2(Material::Resist) <= 0.0 {
             self.coat = None;
         }
-        debug_assert_eq!(self.section.check(), Ok(()), "after {}", step.id);
         let own: Vec<String> = done.hazards.iter().map(|&id| id.to_owned()).collect();
         Ok(Snapshot {
             report: StepReport {
@@ -264,7 +267,7 @@ impl Wafer {
             Task::Exposure(printing) => Ok(self.expose(flow, printing)),
             Task::Development(development) => self.develop(flow, development),
             Task::ResistStrip(strip) => Ok(self.strip_resist(strip)),
-            Task::WetEtch(etch) => Ok(self.etch_wet(etch)),
+            Task::WetEtch(etch) => Ok(self.etch_wet(flow, etch)),
             Task::DryEtch(etch) => Ok(self.etch_dry(etch)),
             Task::Deposition(deposition) => Ok(self.deposit(deposition)),
             Task::Planarization(polish) => self.polish(polish),

@@ -1,7 +1,7 @@
 //! The bell curve: its height and the constants of Pearson's type IV.
 
 use super::{GAUSSIAN, HOFKER};
-use crate::implantation::calculation::{Calculation, channeled};
+use crate::implantation::calculation::{Calculation, channeled_of};
 use crate::implantation::distribution::{GAUSSIAN_PEAK, Moments};
 use crate::implantation::pearson::smallest_kurtosis;
 use crate::implantation::request::ImplantationModel;
@@ -37,7 +37,7 @@ pub(super) fn bell(calculation: &Calculation, lines: &mut Vec<WorkingLine>) {
         }
     }
     if calculation.settings.model == ImplantationModel::DualPearson {
-        let (second, share) = channeled(&calculation.settings, calculation.beam_moments);
+        let (second, share) = channeled_of(calculation);
         lines.push(WorkingLine::new(
             "C = Q [(1 - r) f1 + r f2], r = r0/(1 + Q/Qc), Rp2 = 1.4 Rp + 30 nm, dRp2 = 1.8 dRp",
             format!(

@@ -1,9 +1,13 @@
 //! Diffusion in depth: eight neighboring columns at a time.
 
 use super::boost::Boost;
-use super::lines::{End, LANES, Lanes, Lines, Method};
+use super::lines::{End, LANES, Lanes, Lines};
 use super::moment::Moment;
-use crate::wafer::section::Section;
+use super::moving::Passage;
+use super::oxide::Grown;
+use crate::constants::SILICON_PER_OXIDE;
+use crate::wafer::cells::FirstCell;
+use crate::wafer::section::{Section, Swept};
 
 /// A step between neighboring cells counts as a gradient from this share of the largest
 /// concentration on (model choice: results equal those without windows to about 1e-6),
@@ -36,47 +40,36 @@ pub(super) enum Surface<'a> {
         /// Which columns the source reaches.
         open: &'a [bool],
     },
-    /// Oxide grows by so many nm in each column.
-    Oxide {
-        /// Grown in this step by column.
-        grown_nm: &'a [f64],
-    },
+    /// Oxide grows in each column.
+    Oxide(&'a Grown),
 }
 
-/// What a sweep through the depth moved across the surface.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Crossed {
-    /// Supplied by a source, in nm2 times concentration per cm3, over all columns.
-    pub(super) supplied: f64,
-}
-
-/// Diffuses along the depth for `dt_s`. What a growing oxide takes up goes to `taken`:
-/// `[column][dopant]` in nm times per cm3.
+/// Diffuses along the depth for `dt_s`. Where oxide grows the silicon's top follows it. What
+/// crosses the surface is added to `crossed`: `[column][dopant]` in nm times per cm3.
 pub(super) fn sweep(
     section: &mut Section,
     lines: &mut Lines,
     moment: &Moment,
     dt_s: f64,
-    method: Method,
+    passes: u32,
     surface: Surface<'_>,
     boost: &Boost,
-    taken: &mut [Vec<f64>],
-) -> Crossed {
+    crossed: &mut [Vec<f64>],
+) {
     let (columns, cells) = (section.columns(), section.cells());
     let dopants = moment.mobiles.len();
-    let mut crossed = Crossed::default();
     let mut reach = vec![0; dopants];
     let mut ends = vec![End::Closed; dopants];
     for start in (0..columns).step_by(LANES) {
         // Spare lanes repeat the last column.
-        let column: [usize; LANES] =
-            core::array::from_fn(|l| (start + l).min(columns - 1));
+        let column: [usize; LANES] = core::array::from_fn(|l| (start + l).min(columns - 1));
         let lanes = (columns - start).min(LANES);
         let tops = column.map(|i| section.columns[i].first.index);
-        let top = tops.iter().copied().min().unwrap_or(0);
+        let top = tops.into_iter().min().unwrap_or(0);
         let nodes = cells - top;
         lines.resize(nodes, dopants);
-        geometry(section, lines, &column, top);
+        let firsts = column.map(|i| section.columns[i].first);
+        geometry(&section.depths_nm, lines, &firsts, top);
         for (d, mobile) in moment.mobiles.iter().enumerate() {
             let from = &section.silicon_cm3[mobile.dopant as usize];
             let to = &mut lines.values[d][..nodes];
@@ -87,64 +80,83 @@ pub(super) fn sweep(
                 }
             }
         }
-        let first = tops.map(|first| first - top);
-        let meets_surface =
-            set_ends(section, moment, surface, dt_s, &column, first, lines, &mut ends);
-        windows(
-            section,
-            lines,
-            moment,
-            dt_s,
-            boost,
-            top,
-            nodes,
-            &first,
-            &meets_surface,
-            &mut reach,
-        );
+        let ends_at = ends_at(section, surface, &column);
+        set_ends(surface, &column, &firsts, top, &mut ends);
+        let meets = |d: usize| !matches!(ends[d], End::Closed);
+        let deepest = ends_at.iter().map(|first| first.index - top).max().unwrap_or(0);
+        windows(section, lines, moment, dt_s, boost, top, deepest, &meets, &mut reach);
         if reach.iter().all(|&nodes| nodes == 0) {
             continue;
         }
         boost.fill_depth(lines, moment, &column, top, nodes);
-        let supplied = lines.step(
-            &moment.mobiles,
-            moment.intrinsic_cm3,
-            dt_s,
-            method,
-            &reach,
-            &ends,
-        );
-        for (d, mobile) in moment.mobiles.iter().enumerate() {
-            let to = &mut section.silicon_cm3[mobile.dopant as usize];
-            let from = &lines.values[d][..reach[d]];
-            for l in 0..lanes {
-                let line = &mut to[column[l] * cells + top..(column[l] + 1) * cells];
-                for (to, from) in line.iter_mut().zip(from) {
-                    *to = from[l];
+        let mobiles = &moment.mobiles;
+        let ni = moment.intrinsic_cm3;
+        let supplied = match surface {
+            Surface::Oxide(grown) => {
+                let depths_nm = &section.depths_nm;
+                let passage = Passage {
+                    tops: [0, 1].map(|stage| {
+                        column.map(|i| {
+                            let part_nm = if stage == 0 { grown.first_nm[i] } else { grown.last_nm[i] };
+                            lowered(section, i, part_nm)
+                        })
+                    }),
+                    taking_nm: [0, 1].map(|stage| column.map(|i| grown.taking_nm[stage][i])),
+                    top,
+                };
+                lines.step_moving(mobiles, ni, dt_s, &reach, &passage, |lines, firsts| {
+                    geometry(depths_nm, lines, firsts, top);
+                })
+            }
+            _ => lines.step(mobiles, ni, dt_s, passes, &reach, &ends),
+        };
+        for l in 0..lanes {
+            let i = column[l];
+            if let Surface::Oxide(grown) = surface
+                && 0.0 < grown.last_nm[i]
+            {
+                let to_nm = section.silicon_top_nm(i) - SILICON_PER_OXIDE * grown.last_nm[i];
+                section.lower_silicon(i, to_nm, Swept::IntoFirstCell);
+            }
+            let first = ends_at[l].index - top;
+            for (d, mobile) in moment.mobiles.iter().enumerate() {
+                let to = &mut section.silicon_cm3[mobile.dopant as usize];
+                let line = &mut to[i * cells + top..(i + 1) * cells];
+                for k in first..reach[d] {
+                    line[k] = lines.values[d][k][l];
                 }
-                if 0 < reach[d] {
-                    match ends[d] {
-                        End::Closed => {}
-                        End::Held { .. } => {
-                            let width_nm = section.edges_nm[column[l] + 1]
-                                - section.edges_nm[column[l]];
-                            crossed.supplied += width_nm * supplied[d][l];
-                        }
-                        End::Oxide { uptake_nm, first } => {
-                            taken[column[l]][d] += uptake_nm[l] * from[first[l]][l];
-                        }
-                    }
+                if meets(d) {
+                    crossed[i][d] += supplied[d][l];
                 }
             }
         }
     }
-    crossed
+}
+
+/// The first cell of a column after so much oxide has grown on it.
+fn lowered(section: &Section, column: usize, grown_nm: f64) -> FirstCell {
+    if grown_nm <= 0.0 {
+        return section.columns[column].first;
+    }
+    let depth_nm = SILICON_PER_OXIDE * grown_nm - section.silicon_top_nm(column);
+    FirstCell::below(depth_nm, &section.depths_nm)
+}
+
+/// The first cells at the end of the step.
+fn ends_at(
+    section: &Section,
+    surface: Surface<'_>,
+    column: &[usize; LANES],
+) -> [FirstCell; LANES] {
+    match surface {
+        Surface::Oxide(grown) => column.map(|i| lowered(section, i, grown.last_nm[i])),
+        _ => column.map(|i| section.columns[i].first),
+    }
 }
 
 /// Heights of the cells and one over the distances of their middles.
-fn geometry(section: &Section, lines: &mut Lines, column: &[usize; LANES], top: usize) {
-    let cells = section.cells();
-    let depths_nm = &section.depths_nm;
+fn geometry(depths_nm: &[f64], lines: &mut Lines, firsts: &[FirstCell; LANES], top: usize) {
+    let cells = depths_nm.len() - 1;
     for k in top..cells {
         let height_nm = depths_nm[k + 1] - depths_nm[k];
         let per_distance =
@@ -152,8 +164,7 @@ fn geometry(section: &Section, lines: &mut Lines, column: &[usize; LANES], top: 
         lines.volume[k - top] = [height_nm; LANES];
         lines.link[k - top] = [per_distance; LANES];
     }
-    for l in 0..LANES {
-        let first = section.columns[column[l]].first;
+    for (l, first) in firsts.iter().enumerate() {
         for k in top..first.index {
             lines.volume[k - top][l] = 1.0;
             lines.link[k - top][l] = 0.0;
@@ -167,80 +178,33 @@ fn geometry(section: &Section, lines: &mut Lines, column: &[usize; LANES], top: 
     }
 }
 
-/// Sets what happens to each dopant at the surface; gives for each whether anything does.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "the parts of a block that are borrowed apart"
-)]
+/// Sets what happens to each dopant at the surface.
 fn set_ends(
-    section: &Section,
-    moment: &Moment,
     surface: Surface<'_>,
-    dt_s: f64,
     column: &[usize; LANES],
-    first: [usize; LANES],
-    lines: &mut Lines,
+    firsts: &[FirstCell; LANES],
+    top: usize,
     ends: &mut [End],
-) -> Vec<bool> {
-    let dopants = moment.mobiles.len();
-    let mut meets = vec![false; dopants];
+) {
     ends.fill(End::Closed);
     match surface {
         Surface::Closed => {}
         Surface::Held { dopant, surface_cm3, open } => {
-            let is_open = column.map(|i| open[i]);
-            if is_open.iter().any(|&open| open) {
-                let first =
-                    core::array::from_fn(
-                        |l| if is_open[l] { first[l] } else { usize::MAX },
-                    );
+            if column.iter().any(|&i| open[i]) {
+                let first = core::array::from_fn(|l| {
+                    if open[column[l]] { firsts[l].index - top } else { usize::MAX }
+                });
                 ends[dopant] = End::Held { surface_cm3, first };
-                meets[dopant] = true;
             }
         }
-        Surface::Oxide { grown_nm } => {
-            let grown: Lanes = column.map(|i| grown_nm[i]);
-            if grown.iter().all(|&grown| grown <= 0.0) {
-                return meets;
-            }
-            let deepest = first.iter().copied().max().unwrap_or(0) + 1;
-            lines.carriers(&moment.mobiles, moment.intrinsic_cm3, deepest);
-            for (d, mobile) in moment.mobiles.iter().enumerate() {
-                let mut uptake_nm = [0.0; LANES];
-                for l in 0..LANES {
-                    let half_nm = 0.5 * section.columns[column[l]].first.height_nm;
-                    let m = mobile.own_carriers(lines.ratio_at(first[l], l));
-                    uptake_nm[l] = uptake(
-                        mobile.segregation,
-                        mobile.at(m) * dt_s,
-                        half_nm,
-                        grown[l],
-                    );
-                }
-                ends[d] = End::Oxide { uptake_nm, first };
-                meets[d] = true;
+        Surface::Oxide(grown) => {
+            let grown_nm: Lanes = column.map(|i| grown.last_nm[i]);
+            if grown_nm.iter().any(|&grown| 0.0 < grown) {
+                let first = firsts.map(|first| first.index - top);
+                ends.fill(End::Oxide { grown_nm, first });
             }
         }
     }
-    meets
-}
-
-/// Height of silicon in nm whose atoms the oxide takes as it grows by `grown_nm`: `1/m` of the
-/// concentration at the interface, which follows from that in the middle of the first cell,
-/// half a cell deeper, by the flux between them.
-///
-/// # Model
-/// The interface passes `C(0)/m - 0.44 C(0)` per grown oxide to the silicon's frame, so that
-/// `C(0) = C / (1 + h (1/m - 0.44) v / D)` (derived); the factor is held between 0.5 and 2,
-/// which it leaves only where the step in time is too long for the cell.
-fn uptake(segregation: f64, dt_nm2: f64, half_nm: f64, grown_nm: f64) -> f64 {
-    if grown_nm <= 0.0 {
-        return 0.0;
-    }
-    let per_m = 1.0 / segregation;
-    let slope = half_nm * (per_m - crate::constants::SILICON_PER_OXIDE) * grown_nm;
-    let factor = if 0.0 < dt_nm2 { 1.0 / (1.0 + slope / dt_nm2).max(0.5) } else { 1.0 };
-    per_m * grown_nm * factor.clamp(0.5, 2.0)
 }
 
 /// How far each dopant changes: down to the last gradient and the window below it.
@@ -255,11 +219,11 @@ fn windows(
     dt_s: f64,
     boost: &Boost,
     top: usize,
-    nodes: usize,
-    first: &[usize; LANES],
-    meets_surface: &[bool],
+    surface: usize,
+    meets_surface: &impl Fn(usize) -> bool,
     reach: &mut [usize],
 ) {
+    let nodes = section.cells() - top;
     lines.carriers(&moment.mobiles, moment.intrinsic_cm3, nodes);
     let (least, most) = lines.ratio_range(nodes);
     let field_end = if (1.0 + FIELD) * least < most {
@@ -267,27 +231,25 @@ fn windows(
     } else {
         None
     };
-    let surface = first.iter().copied().max().unwrap_or(0);
     for (d, mobile) in moment.mobiles.iter().enumerate() {
         let mut last = lines.last_gradient(d, nodes);
-        if meets_surface[d] {
+        if meets_surface(d) {
             last = Some(last.map_or(surface, |last| last.max(surface)));
         }
-        if lines.holds_any(d, nodes) && mobile.charge != 0.0 {
+        if mobile.charge != 0.0 && lines.holds_any(d, nodes) {
             last = last.max(field_end);
         }
-        let largest = mobile
-            .at(mobile.own_carriers(most))
-            .max(mobile.at(mobile.own_carriers(least)));
+        let at = |ratio: f64| mobile.at(mobile.own_carriers(ratio));
+        let largest = at(most).max(at(least));
         let length_nm = (largest * boost.largest(mobile.dopant) * dt_s).sqrt();
         reach[d] = match last {
             Some(last) if 0.0 < largest => {
-                let end_nm = section.depths_nm[(top + last + 1).min(top + nodes)]
-                    + WINDOW * length_nm;
+                let below = (top + last + 1).min(top + nodes);
+                let end_nm = section.depths_nm[below] + WINDOW * length_nm;
                 let above = section.depths_nm.partition_point(|&depth| depth < end_nm);
                 (above.max(top + last + 2) - top).min(nodes)
             }
-            Some(_) if meets_surface[d] => (surface + 2).min(nodes),
+            Some(_) if meets_surface(d) => (surface + 2).min(nodes),
             _ => 0,
         };
     }

@@ -18,23 +18,11 @@ pub(super) type Lanes = [f64; LANES];
 
 /// `1 - 1/sqrt(2)`: the diagonal of the two-stage method of order two that damps every fast
 /// mode (R. Alexander, SIAM J. Numer. Anal. 14, 1006, 1977; memory; order checked by test).
-const DIAGONAL: f64 = 1.0 - core::f64::consts::FRAC_1_SQRT_2;
+pub(super) const DIAGONAL: f64 = 1.0 - core::f64::consts::FRAC_1_SQRT_2;
 
 /// Below this share of the active limit the active part needs no iteration: `1 - c^3` is off by
 /// `4 c^6` (derived).
 const DILUTE: f64 = 0.01;
-
-/// How a step in time is taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Method {
-    /// Backward Euler, the carriers taken from the start: first order, never negative.
-    Euler,
-    /// Two stages of second order, the carriers recomputed so many times in each.
-    TwoStages {
-        /// Passes in each stage.
-        passes: u32,
-    },
-}
 
 /// What happens at the surface end of the lines for one dopant.
 #[derive(Clone, Copy, Debug)]
@@ -48,10 +36,10 @@ pub(super) enum End {
         /// The first cell of each open line; beyond the end for the others.
         first: [usize; LANES],
     },
-    /// A growing oxide takes `uptake_nm` times the concentration of the first cell.
+    /// An oxide grows and takes up its share of the concentration at the interface.
     Oxide {
-        /// Height of silicon in nm whose atoms the oxide takes in this step, by line.
-        uptake_nm: Lanes,
+        /// What grows in the time of the solve by line, in nm.
+        grown_nm: Lanes,
         /// The first cell of each line.
         first: [usize; LANES],
     },
@@ -68,8 +56,8 @@ pub(super) struct Lines {
     pub(super) values: Vec<Vec<Lanes>>,
     /// Factor on the diffusivity of each dopant at each cell; empty: 1.
     pub(super) boost: Vec<Vec<Lanes>>,
-    start: Vec<Vec<Lanes>>,
-    base: Vec<Vec<Lanes>>,
+    pub(super) start: Vec<Vec<Lanes>>,
+    pub(super) base: Vec<Vec<Lanes>>,
     /// Active share of each dopant; empty where all is active.
     share: Vec<Vec<Lanes>>,
     ratio: Vec<Lanes>,
@@ -105,7 +93,8 @@ impl Lines {
         }
     }
 
-    /// Takes a step of `dt_s`. `reach[d]` is the number of cells of dopant `d` that change (0:
+    /// Takes a step of `dt_s` by two stages of second order, in each of which the carriers are
+    /// brought up to date `passes` times. `reach[d]` is the number of cells of dopant `d` that change (0:
     /// none); `ends[d]` its surface. Gives what the sources supplied, by dopant and line, in
     /// volumes times concentration.
     pub(super) fn step(
@@ -113,7 +102,7 @@ impl Lines {
         mobiles: &[Mobile],
         intrinsic_cm3: f64,
         dt_s: f64,
-        method: Method,
+        passes: u32,
         reach: &[usize],
         ends: &[End],
     ) -> Vec<Lanes> {
@@ -122,10 +111,6 @@ impl Lines {
         for (d, &nodes) in reach.iter().enumerate() {
             self.start[d][..nodes].copy_from_slice(&self.values[d][..nodes]);
         }
-        let Method::TwoStages { passes } = method else {
-            self.euler(mobiles, intrinsic_cm3, dt_s, reach, ends, &mut supplied);
-            return supplied;
-        };
         let stage_s = DIAGONAL * dt_s;
         for stage in 0..2 {
             for (d, &nodes) in reach.iter().enumerate() {
@@ -191,7 +176,7 @@ impl Lines {
     }
 
     /// Which lines hold a negative concentration.
-    fn negative_lanes(&self, reach: &[usize]) -> [bool; LANES] {
+    pub(super) fn negative_lanes(&self, reach: &[usize]) -> [bool; LANES] {
         let mut least = [0.0_f64; LANES];
         for (d, &nodes) in reach.iter().enumerate() {
             for value in &self.values[d][..nodes] {
@@ -287,7 +272,7 @@ impl Lines {
     }
 
     /// Solves one dopant for a time `tau_s` from `base`; gives what its source supplied.
-    fn solve(
+    pub(super) fn solve(
         &mut self,
         d: usize,
         mobiles: &[Mobile],
@@ -434,9 +419,14 @@ fn held_edge(
     };
     match *end {
         End::Closed => {}
-        End::Oxide { uptake_nm, first } => {
+        End::Oxide { grown_nm, first } => {
             edge.first = first;
-            edge.diagonal = uptake_nm;
+            for l in 0..LANES {
+                let Some(height) = volume.get(first[l]).map(|v| v[l]) else { continue };
+                let dt_nm2 = tau_s * mobiles[d].at(own[first[l]][l]);
+                let m = mobiles[d].segregation;
+                edge.diagonal[l] = uptake_nm(m, dt_nm2, 0.5 * height, grown_nm[l]);
+            }
         }
         End::Held { surface_cm3, first } => {
             edge.first = first;
@@ -469,6 +459,24 @@ fn held_edge(
     edge.nodes =
         edge.first.iter().filter(|&&i| i < volume.len()).max().map_or(0, |&i| i + 1);
     edge
+}
+
+/// Height of silicon in nm whose atoms the oxide takes as it grows by `grown_nm`: `1/m` of the
+/// concentration at the interface, which follows from that in the middle of the first cell,
+/// half a cell deeper, by the flux between them.
+///
+/// # Model
+/// The interface passes `C(0)/m - 0.44 C(0)` per grown oxide to the silicon's frame, so that
+/// `C(0) = C / (1 + h (1/m - 0.44) v / D)` (derived); the factor is held between 0.5 and 2,
+/// which it leaves only where the step in time is too long for the cell.
+fn uptake_nm(segregation: f64, dt_nm2: f64, half_nm: f64, grown_nm: f64) -> f64 {
+    if grown_nm <= 0.0 {
+        return 0.0;
+    }
+    let per_m = 1.0 / segregation;
+    let slope = half_nm * (per_m - crate::constants::SILICON_PER_OXIDE) * grown_nm;
+    let factor = if 0.0 < dt_nm2 { 1.0 / (1.0 + slope / dt_nm2).max(0.5) } else { 1.0 };
+    per_m * grown_nm * factor.clamp(0.5, 2.0)
 }
 
 /// Active over whole concentration.

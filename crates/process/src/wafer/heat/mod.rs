@@ -13,10 +13,13 @@ mod depth;
 mod lateral;
 mod lines;
 mod moment;
+mod moving;
 mod oxide;
 mod predeposit;
 mod schedule;
 mod stepping;
+#[cfg(test)]
+mod tests;
 
 pub use moment::DopingModel;
 pub use predeposit::{PredepositStep, PredepositTarget, Predeposited, predeposit};

@@ -7,7 +7,7 @@ use super::lines::Lines;
 use super::moment::DopingModel;
 use super::oxide::reached_by_gas;
 use super::schedule::{HeatSegment, Step, steps};
-use super::stepping::{DEPTH, ROWS};
+use super::stepping::ROWS;
 use super::{WaferFacts, moment::Moment};
 use crate::vocabulary::{Ambient, Dopant, Material};
 use crate::wafer::layer::{Layer, Matter};
@@ -60,6 +60,10 @@ pub struct Predeposited {
 /// within 0.5 %).
 const STEPS: usize = 20;
 
+/// Passes that bring the carriers up to date: the steep start of a source needs one more than an
+/// anneal.
+const PASSES: u32 = 3;
+
 /// Holds the surface of all bare silicon at a concentration, and fills bare polysilicon with it.
 ///
 /// # Model
@@ -79,8 +83,7 @@ pub fn predeposit(section: &mut Section, step: &PredepositStep) -> Predeposited 
     }
     for (i, gas) in gas.iter().enumerate() {
         for k in 0..section.layers(i).len() {
-            let is_poly =
-                section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
+            let is_poly = section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
             if is_poly && gas[k + 1] {
                 done.bare_polysilicon_nm += section.width_nm(i);
                 fill(section, i, k, step);
@@ -108,36 +111,51 @@ fn soak(section: &mut Section, step: &PredepositStep, open: &[bool]) {
     let segment = HeatSegment::hold(Ambient::Inert, step.temperature_c, step.time_min);
     let orientation = step.wafer.orientation;
     let steps = steps(&segment, STEPS, 2.0, &step.doping, orientation, &dopants);
+    let supplied = hold(section, &steps, held, step.surface_cm3, open);
+    section.book(step.dopant, supplied * CM2_PER_NM2);
+}
+
+/// Holds the surface of the open columns through the steps; gives what the source supplied in
+/// nm2 times per cm3.
+pub(super) fn hold(
+    section: &mut Section,
+    steps: &[Step],
+    held: usize,
+    surface_cm3: f64,
+    open: &[bool],
+) -> f64 {
     let mut lines = Lines::default();
     let none = Boost::default();
     let reservoir = Reservoir { dopant: held, open };
-    let surface = Surface::Held { dopant: held, surface_cm3: step.surface_cm3, open };
+    let surface = Surface::Held { dopant: held, surface_cm3, open };
     let mut supplied = 0.0;
-    let Some(moment) = steps.first().map(|step| step.moment.clone()) else { return };
+    let Some(moment) = steps.first().map(|step| step.moment.clone()) else { return 0.0 };
+    let mut crossed = vec![vec![0.0; moment.mobiles.len()]; section.columns()];
     let half = |before: Option<&Step>, next: Option<&Step>| {
         0.5 * before.into_iter().chain(next).map(Step::length_s).sum::<f64>()
     };
-    let mut along_x =
-        |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
-            lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
-        };
+    let along_x = |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
+        lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
+    };
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
         supplied += along_x(section, &mut lines, half(before, Some(now)), &moment);
-        supplied += depth::sweep(
+        depth::sweep(
             section,
             &mut lines,
             &moment,
             now.length_s(),
-            DEPTH,
+            PASSES,
             surface,
             &none,
-            &mut [],
-        )
-        .supplied;
+            &mut crossed,
+        );
     }
     supplied += along_x(section, &mut lines, half(steps.last(), None), &moment);
-    section.book(step.dopant, supplied * CM2_PER_NM2);
+    for (i, crossed) in crossed.iter().enumerate() {
+        supplied += section.width_nm(i) * crossed[held];
+    }
+    supplied
 }
 
 /// Fills a layer of polysilicon.

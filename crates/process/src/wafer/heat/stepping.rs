@@ -3,12 +3,12 @@
 use super::boost::Boost;
 use super::depth::{self, Surface};
 use super::lateral;
-use super::lines::{Lines, Method};
+use super::lines::Lines;
 use super::oxide::Growth;
 use super::schedule::{HeatSegment, Step, steps};
 use super::{HeatStep, Heated};
 use crate::vocabulary::Dopant;
-use crate::wafer::section::{Section, Swept};
+use crate::wafer::section::Section;
 
 /// Steps of an inert segment (measured: 1 % in depth at a thousandth of the largest
 /// concentration).
@@ -18,8 +18,8 @@ const INERT_STEPS: usize = 10;
 const EXPONENT: f64 = 2.0;
 
 /// Steps of an oxidizing segment that grows a thin film, and a thick one.
-const THIN_STEPS: usize = 20;
-const THICK_STEPS: usize = 40;
+const THIN_STEPS: usize = 10;
+const THICK_STEPS: usize = 20;
 
 /// What counts as thick, in nm.
 const THICK_NM: f64 = 100.0;
@@ -28,10 +28,10 @@ const THICK_NM: f64 = 100.0;
 const UNMOVED_NM: f64 = 0.5;
 
 /// Depth lines: passes that bring the carriers up to date.
-pub(super) const DEPTH: Method = Method::TwoStages { passes: 2 };
+pub(super) const DEPTH: u32 = 2;
 
 /// Rows: one pass is enough, their profiles being smooth.
-pub(super) const ROWS: Method = Method::TwoStages { passes: 1 };
+pub(super) const ROWS: u32 = 1;
 
 /// Dopants in an inert gas: half a step along x, a step along z, half a step along x (G. Strang,
 /// SIAM J. Numer. Anal. 5, 506, 1968; memory), neighboring halves in one.
@@ -43,14 +43,18 @@ pub(super) fn anneal(
 ) {
     let orientation = step.wafer.orientation;
     let steps = steps(segment, INERT_STEPS, EXPONENT, &step.doping, orientation, dopants);
-    if spread_nm(section, &steps) < UNMOVED_NM {
-        return;
+    if UNMOVED_NM <= spread_nm(section, &steps) {
+        follow(section, &steps);
     }
+}
+
+/// Follows dopants under a closed surface through the steps.
+pub(super) fn follow(section: &mut Section, steps: &[Step]) {
     let mut lines = Lines::default();
     let none = Boost::default();
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
-        half_steps_along_x(section, &mut lines, before, Some(now));
+        half_steps_along_x(section, &mut lines, before, Some(now), &none);
         depth::sweep(
             section,
             &mut lines,
@@ -62,7 +66,7 @@ pub(super) fn anneal(
             &mut [],
         );
     }
-    half_steps_along_x(section, &mut lines, steps.last(), None);
+    half_steps_along_x(section, &mut lines, steps.last(), None, &none);
 }
 
 /// Half of the step before and half of the next one, along x.
@@ -71,6 +75,7 @@ fn half_steps_along_x(
     lines: &mut Lines,
     before: Option<&Step>,
     next: Option<&Step>,
+    boost: &Boost,
 ) {
     let halves: Vec<&Step> = before.into_iter().chain(next).collect();
     let Some(first) = halves.first() else { return };
@@ -78,7 +83,7 @@ fn half_steps_along_x(
     let parts: Vec<_> =
         halves.iter().map(|half| (&half.moment, 0.5 * half.length_s() / dt_s)).collect();
     let moment = first.moment.with_diffusivities(&parts);
-    lateral::sweep(section, lines, &moment, dt_s, ROWS, None, &Boost::default());
+    lateral::sweep(section, lines, &moment, dt_s, ROWS, None, boost);
 }
 
 /// Largest diffusion length in nm of the steps together, with all carriers that the section's
@@ -107,8 +112,8 @@ fn spread_nm(section: &Section, steps: &[Step]) -> f64 {
     (2.0 * largest).sqrt()
 }
 
-/// Oxide and dopants together: in each step the oxide grows and sweeps the silicon's dopants
-/// before it, then they move along z, then along x, by backward Euler.
+/// Oxide and dopants together: as in an inert gas, and in each step along z the oxide grows and
+/// pushes or takes the dopants before it.
 pub(super) fn oxidize(
     section: &mut Section,
     step: &HeatStep,
@@ -121,43 +126,28 @@ pub(super) fn oxidize(
     let count = if growth.open_growth_nm() < THICK_NM { THIN_STEPS } else { THICK_STEPS };
     let steps = steps(segment, count, EXPONENT, &step.doping, orientation, dopants);
     let mut lines = Lines::default();
-    let mut taken = vec![vec![0.0; dopants.len()]; section.columns()];
-    for now in &steps {
+    let mut boost = Boost::default();
+    let mut crossed = vec![vec![0.0; dopants.len()]; section.columns()];
+    for (k, now) in steps.iter().enumerate() {
+        let before = k.checked_sub(1).map(|k| &steps[k]);
+        half_steps_along_x(section, &mut lines, before, Some(now), &boost);
         let celsius = segment.celsius_at(0.5 * (now.start_s + now.end_s));
         growth.advance(section, celsius, now.length_s());
-        for (i, &grown_nm) in growth.grown_nm().iter().enumerate() {
-            if 0.0 < grown_nm {
-                let to_nm = section.silicon_top_nm(i)
-                    - crate::constants::SILICON_PER_OXIDE * grown_nm;
-                section.lower_silicon(i, to_nm, Swept::IntoFirstCell);
-            }
+        if step.doping.oxidation_enhanced {
+            let injected = growth.injected(celsius, now.length_s(), orientation);
+            boost = Boost::new(section, &injected);
         }
-        let injected = if step.doping.oxidation_enhanced {
-            growth.injected(celsius, now.length_s(), orientation)
-        } else {
-            Vec::new()
-        };
-        let boost = Boost::new(section, &injected);
-        let surface = Surface::Oxide { grown_nm: growth.grown_nm() };
         depth::sweep(
             section,
             &mut lines,
             &now.moment,
             now.length_s(),
-            Method::Euler,
-            surface,
+            DEPTH,
+            Surface::Oxide(growth.last()),
             &boost,
-            &mut taken,
-        );
-        lateral::sweep(
-            section,
-            &mut lines,
-            &now.moment,
-            now.length_s(),
-            Method::Euler,
-            None,
-            &boost,
+            &mut crossed,
         );
     }
-    growth.finish(section, dopants, &taken, heated);
+    half_steps_along_x(section, &mut lines, steps.last(), None, &boost);
+    growth.finish(section, dopants, &crossed, heated);
 }

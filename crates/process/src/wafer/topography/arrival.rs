@@ -3,7 +3,7 @@
 
 use super::super::Section;
 use super::isotropic::Ions;
-use super::pieces::{Pieces, floor_nm};
+use super::pieces::{Pieces, floor_nm, is_same};
 
 /// Levels over the etch's reach,
 const LEVELS: f64 = 30.0;
@@ -128,7 +128,7 @@ impl Field {
                 }
                 low_nm = low_nm.max(end_nm);
                 piece += 1;
-                is_even &= column[piece].slowness == below;
+                is_even &= is_same(column[piece].slowness, below);
             }
             let here = column[piece];
             if low_nm < z_nm && here.slowness != 0.0 {
@@ -167,7 +167,7 @@ fn near_walls(section: &Section, pieces: &Pieces, reach_nm: f64) -> Vec<usize> {
         let (a, b) = (pieces.column(i - 1), pieces.column(i));
         a.len() != b.len()
             || a.iter().zip(b).any(|(a, b)| {
-                a.slowness != b.slowness
+                !is_same(a.slowness, b.slowness)
                     || a.is_source != b.is_source
                     || 1e-9 < (a.top_nm - b.top_nm).abs()
             })

@@ -53,7 +53,7 @@ impl Closing<'_> {
         }
         if to - from < SHARPEST {
             let open = self.open_at(to, false);
-            self.shut = by_column(&self.shut, &shared(&cut_off, &open), &unite_both);
+            self.shut = by_column(&self.shut, &shared(&cut_off, &open), unite_both);
         } else {
             let middle = 0.5 * (from + to);
             self.follow(from, middle);
@@ -94,22 +94,19 @@ impl Closing<'_> {
 
 /// What is in both.
 fn shared(a: &Spans, b: &Spans) -> Spans {
-    by_column(a, b, &|a, b, to| common(a, b, to))
+    by_column(a, b, common)
 }
 
-type Spanned = [[f64; 2]];
+/// Makes intervals of a column from those of two.
+type Combine = fn(&[[f64; 2]], &[[f64; 2]], &mut Vec<[f64; 2]>);
 
-fn unite_both(a: &Spanned, b: &Spanned, to: &mut Vec<[f64; 2]>) {
+fn unite_both(a: &[[f64; 2]], b: &[[f64; 2]], to: &mut Vec<[f64; 2]>) {
     to.extend_from_slice(a);
     to.extend_from_slice(b);
     unite(to);
 }
 
-fn by_column(
-    a: &Spans,
-    b: &Spans,
-    combine: &dyn Fn(&Spanned, &Spanned, &mut Vec<[f64; 2]>),
-) -> Spans {
+fn by_column(a: &Spans, b: &Spans, combine: Combine) -> Spans {
     let mut both = Spans::new();
     let mut column = Vec::new();
     for i in 0..a.columns() {

@@ -58,8 +58,10 @@ pub(super) fn widened(
         }
         add(from, away_nm);
     }
-    for from in column + 1..section.columns() {
-        let away_nm = edges_nm[from] - x_nm;
+    for (from, &edge_nm) in
+        edges_nm[..section.columns()].iter().enumerate().skip(column + 1)
+    {
+        let away_nm = edge_nm - x_nm;
         if across_nm <= away_nm {
             break;
         }

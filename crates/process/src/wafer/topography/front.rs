@@ -3,7 +3,7 @@
 
 use super::super::Section;
 use super::arrival::Field;
-use super::pieces::{Pieces, floor_nm, piece_at, walk};
+use super::pieces::{Pieces, floor_nm, is_same, piece_at, walk};
 
 /// A wall in a column that shows less than this share of the reach is left to the column.
 const LOW_WALL: f64 = 0.2;
@@ -56,7 +56,7 @@ impl Front<'_> {
                     (None, false) => f64::NEG_INFINITY,
                 };
                 let way = Cell { at, level, to, from, x_nm, end_nm };
-                self.from_node(&way, &times_min, gone);
+                self.gone_beyond(&way, &times_min, gone);
             }
         }
     }
@@ -64,7 +64,7 @@ impl Front<'_> {
     /// Adds what is gone between a node that the front has passed and the next level: in the
     /// node's own matter by the distance from where the front came, beyond it by the time that
     /// is left at the border.
-    fn from_node(&self, way: &Cell, times_min: &[f64], gone: &mut Vec<[f64; 2]>) {
+    fn gone_beyond(&self, way: &Cell, times_min: &[f64], gone: &mut Vec<[f64; 2]>) {
         let field = self.field;
         let column = self.pieces.column(field.columns[way.at]);
         let node = way.at * field.levels() + way.level;
@@ -89,7 +89,7 @@ impl Front<'_> {
         let border_min = if origin as usize != node {
             let (start_min, away_nm) = field.origin_from(origin, [way.x_nm, border_nm]);
             start_min + away_nm * slowness
-        } else if way.to.is_some_and(|to| field.levels_nm[to] == border_nm) {
+        } else if way.to.is_some_and(|to| is_same(field.levels_nm[to], border_nm)) {
             way.to.map_or(latest_min, |to| times_min[to])
         } else {
             // Straight on from the level before.
@@ -102,7 +102,7 @@ impl Front<'_> {
         let border_min = border_min.clamp(time_min, latest_min);
         if border_min <= self.time_min {
             gone.push([z_nm.min(border_nm), z_nm.max(border_nm)]);
-            if border_nm != way.end_nm {
+            if !is_same(border_nm, way.end_nm) {
                 let left_min = self.time_min - border_min;
                 walk(column, border_nm, way.end_nm, left_min, gone);
             }
@@ -153,7 +153,7 @@ impl Front<'_> {
         let away_nm = (x_nm - middle_nm).abs();
         let edge_nm = field.half_nm[at] - away_nm;
         let other_min = field.time_min[other];
-        if field.slowness[other] != slowness {
+        if !is_same(field.slowness[other], slowness) {
             // From the border between the two.
             let border_min =
                 other_min + field.half_nm[beside] * nothing_if_open(field, other);
@@ -277,7 +277,7 @@ impl Front<'_> {
             return None;
         }
         let left_min = self.time_min - field.time_min[a];
-        let away_nm = if slow_a == slow_b {
+        let away_nm = if is_same(slow_a, slow_b) {
             let gap_min = field.time_min[b] - field.time_min[a];
             (half_a + half_b) * (left_min / gap_min)
         } else {

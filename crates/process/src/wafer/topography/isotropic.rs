@@ -1,6 +1,6 @@
 //! Etching that goes in all directions alike.
 
-use super::super::Section;
+use super::super::{Matter, Section};
 use super::arrival::Field;
 use super::discs::{Growth, widened};
 use super::front::Front;
@@ -9,6 +9,7 @@ use super::rates::Rates;
 use super::removal::{Removed, remove};
 use super::spans::{Spans, common, open_space, solid, unite};
 use super::walls;
+use crate::vocabulary::Material;
 
 /// What ions did that fall straight down.
 #[derive(Clone, Debug)]
@@ -69,54 +70,64 @@ pub fn etch_isotropic(section: &mut Section, rates: &Rates, time_min: f64) -> Re
 /// about the open space, exactly. None if there is more.
 fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<Spans> {
     let reach_nm = rates.fastest_nm_min() * time_min;
-    let mut rate_nm_min = None;
-    let mut look = |section: &Section| -> Option<Spans> {
-        let (open, _) = open_space(section).from_above();
-        let solids = solid(section);
-        let growth =
-            Growth { across_nm: reach_nm, around_nm: reach_nm, top_nm: &[], share: 1.0 };
-        let (mut reached, mut inside) = (Vec::new(), Vec::new());
-        let mut gone = Spans::new();
-        for i in 0..section.columns() {
-            let here = (i, section.center_nm(i));
-            widened(section, &open, here, &growth, &mut reached);
-            inside.clear();
-            common(solids.of(i), &reached, &mut inside);
-            for &[low, high] in &inside {
-                let mut floor_nm = f64::NEG_INFINITY;
-                let silicon_nm = section.silicon_top_nm(i);
-                let layers = section.layers(i);
-                let matters = core::iter::once((
-                    silicon_nm,
-                    super::super::Matter::of(crate::vocabulary::Material::Silicon),
-                ))
-                .chain(layers.iter().map(|layer| (layer.top_nm, layer.matter)));
-                for (top_nm, matter) in matters {
-                    if floor_nm.max(low) < top_nm.min(high) {
-                        let rate = rates.nm_min(matter);
-                        if *rate_nm_min.get_or_insert(rate) != rate
-                            || rate * time_min < reach_nm
-                        {
-                            return None;
-                        }
-                    }
-                    floor_nm = top_nm;
-                }
-                gone.push([low, high]);
-            }
-            gone.end_column();
-        }
-        Some(gone)
-    };
-    let gone = look(section)?;
+    let gone = circles(section, rates, reach_nm)?;
     let (open, _) = open_space(section).from_above();
-    let solids = solid(section);
     // On the solid side: a wall goes back into it.
-    if walls::insert(section, &open, &solids, reach_nm) {
-        look(section)
+    if walls::insert(section, &open, &solid(section), reach_nm) {
+        circles(section, rates, reach_nm)
     } else {
         Some(gone)
     }
+}
+
+fn circles(section: &Section, rates: &Rates, reach_nm: f64) -> Option<Spans> {
+    let (open, shut) = open_space(section).from_above();
+    let solids = solid(section);
+    let growth =
+        Growth { across_nm: reach_nm, around_nm: reach_nm, top_nm: &[], share: 1.0 };
+    let (mut reached, mut inside) = (Vec::new(), Vec::new());
+    let mut gone = Spans::new();
+    let mut only: Option<Matter> = None;
+    for i in 0..section.columns() {
+        widened(section, &open, (i, section.center_nm(i)), &growth, &mut reached);
+        inside.clear();
+        common(shut.of(i), &reached, &mut inside);
+        if !inside.is_empty() {
+            return None;
+        }
+        common(solids.of(i), &reached, &mut inside);
+        for &[low, high] in &inside {
+            if !is_filled(section, i, [low, high], &mut only) {
+                return None;
+            }
+            gone.push([low, high]);
+        }
+        gone.end_column();
+    }
+    let is_fastest =
+        only.is_none_or(|matter| rates.fastest_nm_min() <= rates.nm_min(matter));
+    is_fastest.then_some(gone)
+}
+
+/// Whether an interval of a column is filled with one matter, the same as those before.
+fn is_filled(
+    section: &Section,
+    column: usize,
+    [low_nm, high_nm]: [f64; 2],
+    only: &mut Option<Matter>,
+) -> bool {
+    let silicon = (section.silicon_top_nm(column), Matter::of(Material::Silicon));
+    let layers = section.layers(column).iter().map(|layer| (layer.top_nm, layer.matter));
+    let mut floor_nm = f64::NEG_INFINITY;
+    for (top_nm, matter) in core::iter::once(silicon).chain(layers) {
+        if floor_nm.max(low_nm) < top_nm.min(high_nm)
+            && *only.get_or_insert(matter) != matter
+        {
+            return false;
+        }
+        floor_nm = top_nm;
+    }
+    true
 }
 
 /// Etches by arrival times; ions may have come first.
@@ -129,7 +140,7 @@ pub(super) fn etch(
     let pieces = Pieces::of(section, rates);
     let reach_nm = rates.fastest_nm_min() * time_min;
     let mut field = Field::new(section, &pieces, reach_nm, ions);
-    field.march(section, time_min, ions);
+    field.march(section, &pieces, time_min, ions);
     let front = Front { field: &field, pieces: &pieces, time_min, reach_nm };
     let mut gone = Spans::new();
     let mut cuts_nm = Vec::new();

@@ -145,11 +145,11 @@ impl Glass {
         let kept = layers.len() - above;
         let floor_nm = section.floor_nm(column, kept);
         let (mut thickness_nm, mut amounts) = (0.0, [0.0; DOPANTS]);
-        for k in kept..layers.len() {
-            if is_glass(&layers[k]) {
-                let height_nm = layers[k].top_nm - section.floor_nm(column, k);
+        for (k, layer) in layers.iter().enumerate().skip(kept) {
+            if is_glass(layer) {
+                let height_nm = layer.top_nm - section.floor_nm(column, k);
                 thickness_nm += height_nm;
-                for (amount, c) in amounts.iter_mut().zip(layers[k].dopants_cm3) {
+                for (amount, c) in amounts.iter_mut().zip(layer.dopants_cm3) {
                     *amount += c * height_nm;
                 }
             }

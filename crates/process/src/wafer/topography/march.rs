@@ -12,14 +12,14 @@ use std::collections::BinaryHeap;
 use super::super::Section;
 use super::arrival::{Field, Rectangle};
 use super::isotropic::Ions;
-
-/// A remembered source counts as seen if the time from it is no less than this share of the
-/// marched time: around a corner the straight way is shorter than the real one (model choice).
-const SEEN: f64 = 0.94;
+use super::pieces::{Pieces, floor_nm, is_same, piece_at};
 
 /// Marching may be early by this share of a level where two ways meet; a source that is seen is
 /// believed rather (model choice).
 const MARCHING: f64 = 0.2;
+
+/// A node that is later than the straight way by more than this share does not see its end.
+const SIGHT: f64 = 1e-9;
 
 /// Relative rounding that is let pass when times are compared.
 const ROUNDING: f64 = 1e-12;
@@ -42,6 +42,7 @@ impl Field {
     pub(super) fn march(
         &mut self,
         section: &Section,
+        pieces: &Pieces,
         until_min: f64,
         ions: Option<&Ions<'_>>,
     ) {
@@ -53,7 +54,7 @@ impl Field {
         while let Some(Reverse((bits, node))) = heap.pop() {
             let time_min = f64::from_bits(bits);
             let at = node as usize;
-            if self.is_final[at] || time_min != self.time_min[at] {
+            if self.is_final[at] || !is_same(time_min, self.time_min[at]) {
                 continue;
             }
             if until_min < time_min {
@@ -62,7 +63,7 @@ impl Field {
             self.is_final[at] = true;
             for beside in self.neighbors(at).into_iter().flatten() {
                 if !self.is_final[beside] && self.slowness[beside].is_finite() {
-                    self.update(beside, &mut heap);
+                    self.update(beside, pieces, &mut heap);
                 }
             }
         }
@@ -110,7 +111,10 @@ impl Field {
             for (beside, lower) in ways {
                 let (Some(beside), Some(lower)) = (beside, lower) else { continue };
                 let time_min = self.rise_min[lower];
-                if self.is_source[beside] || !time_min.is_finite() {
+                if self.is_source[beside]
+                    || !time_min.is_finite()
+                    || !self.slowness[beside].is_finite()
+                {
                     continue;
                 }
                 // The rectangle is seen if all the way is in the node's own matter.
@@ -180,10 +184,10 @@ impl Field {
             }
         }
         let (mut way, side, beside) = best?;
-        if self.slowness[beside] == slowness
+        if is_same(self.slowness[beside], slowness)
             && !self.is_bared[beside]
             && let Some(next) = self.neighbors(beside)[side]
-            && self.slowness[next] == slowness
+            && is_same(self.slowness[next], slowness)
         {
             let x = |node: usize| self.center_nm[node / levels];
             let steps_nm = [(x(node) - x(beside)).abs(), (x(beside) - x(next)).abs()];
@@ -245,7 +249,7 @@ impl Field {
     }
 
     /// A new time of a node from all its neighbors that have theirs.
-    fn update(&mut self, node: usize, heap: &mut Heap) {
+    fn update(&mut self, node: usize, pieces: &Pieces, heap: &mut Heap) {
         let (across, along) = (self.way_across(node), self.way_along(node));
         let one =
             |way: Option<Way>| way.map_or(f64::INFINITY, |w| w.upwind_min + w.step_min);
@@ -267,16 +271,74 @@ impl Field {
                 .or_else(|| meet(first.0, first.1, latest_min));
             time_min = both.map_or(time_min, |both| both.min(time_min));
         }
-        match self.from_seen(node, time_min) {
+        match self.straight(node, time_min) {
             Some((seen_min, origin)) if seen_min <= straight_min * (1.0 + ROUNDING) => {
                 self.propose(node, seen_min, origin, heap);
             }
             _ => self.propose(node, time_min, index(node), heap),
         }
+        self.around_corners(node, pieces, heap);
+    }
+
+    /// Ways to a node that lead around a corner of something slower beside it: the front starts
+    /// anew from the corner.
+    fn around_corners(&mut self, node: usize, pieces: &Pieces, heap: &mut Heap) {
+        let levels = self.levels();
+        let slowness = self.slowness[node];
+        let [left, right, below, above] = self.neighbors(node);
+        for (beside, side) in [(left, 0), (right, 1)] {
+            for (along, up) in [(below, 2), (above, 3)] {
+                let (Some(beside), Some(along)) = (beside, along) else { continue };
+                let Some(diagonal) = self.neighbors(along)[side] else { continue };
+                // One of the two is in the way.
+                let (a, b) = (self.slowness[beside], self.slowness[along]);
+                let (wall, free) = if slowness < a && is_same(b, slowness) {
+                    (beside, along)
+                } else if slowness < b && is_same(a, slowness) {
+                    (along, beside)
+                } else {
+                    continue;
+                };
+                if !self.is_final[diagonal]
+                    || self.is_source[diagonal]
+                    || !is_same(self.slowness[diagonal], slowness)
+                    || self.is_source[free]
+                {
+                    continue;
+                }
+                let middle_nm = self.center_nm[node / levels];
+                let half_nm = self.half_nm[node / levels];
+                let x_nm =
+                    if side == 0 { middle_nm - half_nm } else { middle_nm + half_nm };
+                // The wall's end, on the side of the free neighbor.
+                let column = pieces.column(self.columns[wall / levels]);
+                let piece = piece_at(column, self.levels_nm[wall % levels]);
+                let is_top = (up == 3) == (wall == beside);
+                let z_nm =
+                    if is_top { column[piece].top_nm } else { floor_nm(column, piece) };
+                let ends =
+                    [self.levels_nm[node % levels], self.levels_nm[along % levels]];
+                if z_nm < ends[0].min(ends[1]) || ends[0].max(ends[1]) < z_nm {
+                    continue;
+                }
+                let (start_min, away_nm) =
+                    self.origin_from(self.origin[diagonal], [x_nm, z_nm]);
+                let start_min = start_min + away_nm * slowness;
+                let dz = z_nm - ends[0];
+                let time_min =
+                    start_min + (half_nm * half_nm + dz * dz).sqrt() * slowness;
+                if self.time_min[diagonal] <= time_min && time_min < self.time_min[node] {
+                    let origin = index(self.time_min.len() + self.rectangles.len());
+                    let (x_nm, z_nm) = ([x_nm, x_nm], [z_nm, z_nm]);
+                    self.rectangles.push(Rectangle { start_min, x_nm, z_nm });
+                    self.propose(node, time_min, origin, heap);
+                }
+            }
+        }
     }
 
     /// The time by the straight way from a source that a neighbor remembers, if it is seen.
-    fn from_seen(&self, node: usize, marched_min: f64) -> Option<(f64, u32)> {
+    fn straight(&self, node: usize, marched_min: f64) -> Option<(f64, u32)> {
         let levels = self.levels();
         let slowness = self.slowness[node];
         let spacing_min = self.spacing_nm * slowness;
@@ -285,7 +347,7 @@ impl Field {
         for (side, beside) in self.neighbors(node).into_iter().enumerate() {
             let Some(beside) = beside else { continue };
             let is_one_matter = if side < 2 {
-                self.slowness[beside] == slowness
+                is_same(self.slowness[beside], slowness)
             } else {
                 self.is_even[node.min(beside)]
             };
@@ -295,16 +357,76 @@ impl Field {
             let origin = self.origin[beside];
             let (start_min, away_nm) = self.origin_from(origin, place);
             let seen_min = start_min + away_nm * slowness;
-            let least_min = start_min + SEEN * (marched_min - start_min) - spacing_min;
             if self.time_min[beside] <= seen_min * (1.0 + ROUNDING)
                 && seen_min <= marched_min + MARCHING * spacing_min
-                && least_min <= seen_min
                 && best.is_none_or(|(best_min, _)| seen_min < best_min)
+                && self.is_seen(node, origin)
             {
                 best = Some((seen_min, origin));
             }
         }
         best
+    }
+
+    /// Whether a node sees an origin: the neighbor that is nearest to the straight way there does,
+    /// for its time is that of its own straight way, or earlier.
+    fn is_seen(&self, node: usize, origin: u32) -> bool {
+        let levels = self.levels();
+        let place = [self.center_nm[node / levels], self.levels_nm[node % levels]];
+        let [dx, dz] = self.origin_sides(origin as usize, place);
+        let [left, right, below, above] = self.neighbors(node);
+        let across = if dx > 0.0 { left } else { right };
+        let along = if dz > 0.0 { below } else { above };
+        // In steps of the mesh.
+        let step =
+            |to: Option<usize>, way_nm: f64, coordinate: fn(&Self, usize) -> f64| {
+                to.map_or(0.0, |to| {
+                    way_nm.abs() / (coordinate(self, to) - coordinate(self, node)).abs()
+                })
+            };
+        let steps_x = step(across, dx, Self::x_nm);
+        let steps_z = step(along, dz, Self::z_nm);
+        if steps_x.max(steps_z) <= 1.0 {
+            return true;
+        }
+        let (Some(first), is_level) = (if steps_z <= steps_x {
+            (across, 2.0 * steps_z <= steps_x)
+        } else {
+            (along, 2.0 * steps_x <= steps_z)
+        }) else {
+            return false;
+        };
+        let nearest = if is_level {
+            first
+        } else {
+            let sides = self.neighbors(first);
+            let side = if steps_z <= steps_x {
+                if dz > 0.0 { 2 } else { 3 }
+            } else {
+                usize::from(dx <= 0.0)
+            };
+            match sides[side] {
+                Some(diagonal) => diagonal,
+                None => return false,
+            }
+        };
+        if self.is_source[nearest] {
+            return true;
+        }
+        let there = [self.x_nm(nearest), self.z_nm(nearest)];
+        let (start_min, away_nm) = self.origin_from(origin, there);
+        let straight_min = start_min + away_nm * self.slowness[node];
+        self.is_final[nearest]
+            && is_same(self.slowness[nearest], self.slowness[node])
+            && self.time_min[nearest] <= straight_min * (1.0 + SIGHT)
+    }
+
+    fn x_nm(&self, node: usize) -> f64 {
+        self.center_nm[node / self.levels()]
+    }
+
+    fn z_nm(&self, node: usize) -> f64 {
+        self.levels_nm[node % self.levels()]
     }
 
     /// Start of an origin in min, and its distance in nm from a place.

@@ -27,6 +27,8 @@ mod resist;
 mod sky;
 mod spans;
 mod strip;
+#[cfg(test)]
+mod times;
 mod walls;
 
 pub use deposition::{Added, Addition, Coverage, deposit};

@@ -43,8 +43,8 @@ impl Pieces {
             let sources = reached.of(i);
             for layer in section.layers(i) {
                 let is_open = layer.matter.is_open();
-                let is_source =
-                    is_open && sources.iter().any(|&[_, high]| high == layer.top_nm);
+                let is_source = is_open
+                    && sources.iter().any(|&[_, high]| is_same(high, layer.top_nm));
                 pieces.all.push(Piece {
                     top_nm: layer.top_nm,
                     slowness: slowness(layer.matter),
@@ -66,6 +66,11 @@ impl Pieces {
     pub(super) fn column(&self, column: usize) -> &[Piece] {
         &self.all[self.starts[column]..self.starts[column + 1]]
     }
+}
+
+/// Whether two numbers are one and the same: both were copied from it.
+pub(super) fn is_same(a: f64, b: f64) -> bool {
+    a.total_cmp(&b).is_eq()
 }
 
 /// Lower end of a piece of a column.
@@ -125,7 +130,7 @@ pub(super) fn walk(
             }
             time_min -= needed;
         }
-        if end_nm == to_nm {
+        if is_same(end_nm, to_nm) {
             return z_nm;
         }
         at = if up { at + 1 } else { at - 1 };

@@ -1,8 +1,9 @@
 //! Oxide on the silicon of every column.
 
+use super::local::{Cover, Network, Supply};
+use super::super::lines::DIAGONAL;
 use super::super::schedule::HeatSegment;
 use super::super::{GrowthModel, HeatStep, Heated};
-use super::local::{Cover, Network, Supply};
 use crate::constants::SILICON_PER_OXIDE;
 use crate::diffusion::point_defects::supersaturation;
 use crate::diffusion::solver::active_part;
@@ -23,6 +24,26 @@ const LIGHT_CM3: f64 = 1e18;
 /// Less oxidant than this share of an open surface's grows nothing.
 const NO_SUPPLY: f64 = 1e-9;
 
+/// What grew in a step in time, by column in nm.
+#[derive(Clone, Debug, Default)]
+pub(in crate::wafer::heat) struct Grown {
+    /// Until the first stage of the diffusion's method,
+    pub(in crate::wafer::heat) first_nm: Vec<f64>,
+    /// and in the whole step.
+    pub(in crate::wafer::heat) last_nm: Vec<f64>,
+    /// The parts of the whole that count for the two stages: by the rate at each.
+    pub(in crate::wafer::heat) taking_nm: [Vec<f64>; 2],
+}
+
+/// Growth of one column in a step: at the first stage, at the end, and the share of the whole
+/// that counts for the first stage.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Passed {
+    first_nm: f64,
+    last_nm: f64,
+    first_share: f64,
+}
+
 /// Oxide on the silicon through one segment.
 #[derive(Clone, Debug)]
 pub(in crate::wafer::heat) struct Growth {
@@ -37,7 +58,7 @@ pub(in crate::wafer::heat) struct Growth {
     layers: Vec<Stack>,
     tops_nm: Vec<f64>,
     /// Grown in the last step, and in all.
-    last_nm: Vec<f64>,
+    last: Grown,
     grown_nm: Vec<f64>,
     /// Grown on the lower face of polysilicon, in the last step and in all.
     last_below_nm: Vec<f64>,
@@ -68,8 +89,7 @@ pub(super) fn after_nm(
 ) -> f64 {
     let time = Time::s(time_s);
     let segment = Segment::hold(ambient, Temperature::celsius(celsius), time);
-    let grown_um =
-        through_segment(conditions, &segment, Length::nm(oxide_nm), &[time.to_h()]);
+    let grown_um = through_segment(conditions, &segment, Length::nm(oxide_nm), &[time.to_h()]);
     grown_um.last().map_or(oxide_nm, |&um| Length::um(um).to_nm())
 }
 
@@ -88,16 +108,12 @@ impl Growth {
         let mut cover = Vec::with_capacity(columns);
         for (i, gas) in gas.iter().enumerate() {
             let layers = section.layers(i);
-            let oxides =
-                layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
+            let oxides = layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
             let top_nm = oxides
                 .checked_sub(1)
                 .map_or(section.silicon_top_nm(i), |last| layers[last].top_nm);
             oxide_nm.push(top_nm - section.silicon_top_nm(i));
-            cover.push(Cover::of(
-                layers.get(oxides),
-                gas.get(oxides).copied() == Some(true),
-            ));
+            cover.push(Cover::of(layers.get(oxides), gas.get(oxides).copied() == Some(true)));
         }
         let doping = (0..columns)
             .map(|i| surface_doping(section, i, step, segment.temperature_c))
@@ -110,13 +126,8 @@ impl Growth {
             .fold(f64::INFINITY, f64::min);
         let hottest_c = segment.temperature_c.max(segment.end_temperature_c);
         let open_growth_nm = if thinnest_nm.is_finite() {
-            after_nm(
-                &conditions,
-                segment.ambient,
-                hottest_c,
-                thinnest_nm,
-                segment.time_s(),
-            ) - thinnest_nm
+            after_nm(&conditions, segment.ambient, hottest_c, thinnest_nm, segment.time_s())
+                - thinnest_nm
         } else {
             0.0
         };
@@ -133,7 +144,11 @@ impl Growth {
             doping,
             layers,
             tops_nm,
-            last_nm: vec![0.0; columns],
+            last: Grown {
+                first_nm: vec![0.0; columns],
+                last_nm: vec![0.0; columns],
+                taking_nm: [vec![0.0; columns], vec![0.0; columns]],
+            },
             grown_nm: vec![0.0; columns],
             last_below_nm: vec![0.0; columns],
             below_nm: vec![0.0; columns],
@@ -146,9 +161,9 @@ impl Growth {
         self.open_growth_nm
     }
 
-    /// Grown in the last step by column, in nm.
-    pub(in crate::wafer::heat) fn grown_nm(&self) -> &[f64] {
-        &self.last_nm
+    /// Grown in the last step.
+    pub(in crate::wafer::heat) const fn last(&self) -> &Grown {
+        &self.last
     }
 
     /// Lets the oxide grow for a time at one temperature.
@@ -173,7 +188,7 @@ impl Growth {
             };
             self.grow(&before_nm, &mean, celsius, time_s);
         }
-        for (sum, last) in self.grown_nm.iter_mut().zip(&self.last_nm) {
+        for (sum, last) in self.grown_nm.iter_mut().zip(&self.last.last_nm) {
             *sum += last;
         }
         for (sum, last) in self.below_nm.iter_mut().zip(&self.last_below_nm) {
@@ -186,8 +201,7 @@ impl Growth {
         let open = |cover: &Cover| if *cover == Cover::Gas { 1.0 } else { 0.0 };
         let temperature = Temperature::celsius(celsius);
         let law = self.conditions.law(self.ambient, temperature);
-        let a_polysilicon_nm =
-            self.on_polysilicon().law(self.ambient, temperature).a_um();
+        let a_polysilicon_nm = self.on_polysilicon().law(self.ambient, temperature).a_um();
         let Some(network) = &mut self.network else {
             let silicon = self.cover.iter().map(open).collect();
             return Supply { silicon, polysilicon: Vec::new() };
@@ -210,7 +224,7 @@ impl Growth {
     /// Sets thickness and growth after a time from the thicknesses before it.
     fn grow(&mut self, before_nm: &[f64], supply: &Supply, celsius: f64, time_s: f64) {
         // Neighbors are often alike: what was computed last is kept.
-        let mut known: Option<(f64, f64, Option<SurfaceDoping>, f64)> = None;
+        let mut known: Option<(f64, f64, Option<SurfaceDoping>, Passed)> = None;
         let floor_nm =
             self.conditions.effective_start(self.ambient, Length::nm(0.0)).to_nm();
         for i in 0..before_nm.len() {
@@ -219,38 +233,61 @@ impl Growth {
             // Only where the gas is does the law start from the native film.
             let is_open = self.cover[i] == Cover::Gas;
             let start = if is_open { before } else { before.max(floor_nm) };
-            let grown = match known {
-                _ if supplied <= NO_SUPPLY => 0.0,
-                Some((x, s, d, grown))
+            let passed = match known {
+                _ if supplied <= NO_SUPPLY => Passed::default(),
+                Some((x, s, d, passed))
                     if same(x, start) && same(s, supplied) && d == doping =>
                 {
-                    grown
+                    passed
                 }
                 _ => {
                     let conditions = Conditions { doping, ..self.conditions };
-                    let after = after_nm(
-                        &conditions,
-                        self.ambient,
-                        celsius,
-                        start,
-                        supplied * time_s,
-                    );
-                    let grown = (after - start).max(0.0);
-                    known = Some((start, supplied, doping, grown));
-                    grown
+                    let passed =
+                        self.pass(&conditions, celsius, start, supplied * time_s);
+                    known = Some((start, supplied, doping, passed));
+                    passed
                 }
             };
-            self.last_nm[i] = grown;
+            let grown = passed.last_nm;
+            self.last.first_nm[i] = passed.first_nm;
+            self.last.last_nm[i] = grown;
+            self.last.taking_nm[0][i] = passed.first_share * grown;
+            self.last.taking_nm[1][i] = (1.0 - passed.first_share) * grown;
             let below = match supply.polysilicon.get(i) {
                 Some(&share) if NO_SUPPLY < share => {
                     let on_poly = self.on_polysilicon();
-                    after_nm(&on_poly, self.ambient, celsius, start, share * time_s)
-                        - start
+                    after_nm(&on_poly, self.ambient, celsius, start, share * time_s) - start
                 }
                 _ => 0.0,
             };
             self.last_below_nm[i] = below;
             self.oxide_nm[i] = before + grown + below;
+        }
+    }
+
+    /// Growth on one column.
+    fn pass(
+        &self,
+        conditions: &Conditions,
+        celsius: f64,
+        start_nm: f64,
+        time_s: f64,
+    ) -> Passed {
+        let (time, temperature) = (Time::s(time_s), Temperature::celsius(celsius));
+        let segment = Segment::hold(self.ambient, temperature, time);
+        let times_h = [DIAGONAL * time.to_h(), time.to_h()];
+        let grown_um =
+            through_segment(conditions, &segment, Length::nm(start_nm), &times_h);
+        let law = conditions.law(self.ambient, temperature);
+        let rates = [
+            (1.0 - DIAGONAL) * law.rate_um_h(grown_um[0]),
+            DIAGONAL * law.rate_um_h(grown_um[1]),
+        ];
+        let nm = |um: f64| (Length::um(um).to_nm() - start_nm).max(0.0);
+        Passed {
+            first_nm: nm(grown_um[0]),
+            last_nm: nm(grown_um[1]),
+            first_share: rates[0] / (rates[0] + rates[1]),
         }
     }
 
@@ -263,7 +300,8 @@ impl Growth {
     ) -> Vec<f64> {
         let temperature = Temperature::celsius(celsius);
         let mut known = (0.0, 0.0);
-        self.last_nm
+        self.last
+            .last_nm
             .iter()
             .map(|&grown_nm| {
                 if !same(grown_nm, known.0) {
@@ -283,13 +321,12 @@ impl Growth {
         mut self,
         section: &mut Section,
         dopants: &[Dopant],
-        taken: &[Vec<f64>],
+        crossed: &[Vec<f64>],
         heated: &mut Heated,
     ) {
-        let film =
-            Film { material: Material::ThermalOxide, variant: Some(self.variant()) };
+        let film = Film { material: Material::ThermalOxide, variant: Some(self.variant()) };
         self.report(section, heated);
-        for (i, taken) in taken.iter().enumerate() {
+        for (i, crossed) in crossed.iter().enumerate() {
             let mut layers = core::mem::take(&mut self.layers[i]);
             oxidize_below(&mut layers, self.tops_nm[i], self.below_nm[i]);
             let grown_nm = self.grown_nm[i];
@@ -297,16 +334,14 @@ impl Growth {
                 let lift_nm = grown_nm - (self.tops_nm[i] - section.silicon_top_nm(i));
                 lift(&mut layers, self.tops_nm[i], lift_nm);
                 let matter = match layers.first() {
-                    Some(lowest)
-                        if grown_nm < OWN_FILM_NM && lowest.matter.is_oxide() =>
-                    {
+                    Some(lowest) if grown_nm < OWN_FILM_NM && lowest.matter.is_oxide() => {
                         lowest.matter
                     }
                     _ => Matter::Film(film),
                 };
                 let mut new = Layer::new(matter, self.tops_nm[i] + lift_nm);
-                for (dopant, amount) in dopants.iter().zip(taken) {
-                    new.dopants_cm3[*dopant as usize] = amount / grown_nm;
+                for (dopant, crossed) in dopants.iter().zip(crossed) {
+                    new.dopants_cm3[*dopant as usize] = -crossed / grown_nm;
                 }
                 layers.insert(0, new);
                 layers = tidied(section.silicon_top_nm(i), &layers);
@@ -355,9 +390,7 @@ fn lift(layers: &mut [Layer], floor_nm: f64, by_nm: f64) {
 /// Turns the lower face of polysilicon into oxide: the film grows by `grown_nm`, of which the
 /// polysilicon gives its part; its dopants stay in it.
 fn oxidize_below(layers: &mut [Layer], floor_nm: f64, grown_nm: f64) {
-    let Some(at) = layers.iter().position(|layer| !layer.matter.is_oxide()) else {
-        return;
-    };
+    let Some(at) = layers.iter().position(|layer| !layer.matter.is_oxide()) else { return };
     if grown_nm <= 0.0 || at == 0 {
         return;
     }

@@ -4,6 +4,6 @@ mod column;
 mod local;
 mod polysilicon;
 
-pub(super) use column::Growth;
+pub(super) use column::{Grown, Growth};
 pub(super) use local::reached_by_gas;
 pub(super) use polysilicon::Polysilicon;

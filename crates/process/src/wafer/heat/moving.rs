@@ -1,0 +1,167 @@
+//! Depth lines whose upper face moves: silicon that an oxide eats.
+//!
+//! In a step the interface passes from one place in the mesh to another. All atoms above its
+//! place stand in the first cell below it, so that none is lost; the two stages see the interface
+//! where it is at their own moments, which keeps the method of second order.
+
+use super::lines::{DIAGONAL, End, LANES, Lanes, Lines};
+use super::moment::Mobile;
+use crate::wafer::cells::FirstCell;
+
+/// The way of the interface through a step.
+#[derive(Clone, Debug)]
+pub(super) struct Passage {
+    /// The first cells at the two stages.
+    pub(super) tops: [[FirstCell; LANES]; 2],
+    /// The parts of the grown oxide that take up at the concentrations of the two stages, in nm.
+    pub(super) taking_nm: [Lanes; 2],
+    /// The mesh cell at which the lines begin.
+    pub(super) top: usize,
+}
+
+/// Passes in each stage.
+const PASSES: u32 = 2;
+
+/// Weight of the first stage's flux relative to what it did in its own time.
+const FIRST: f64 = (1.0 - DIAGONAL) / DIAGONAL;
+
+impl Lines {
+    /// Takes a step of `dt_s` through which the interface moves; `shape` lays out the cells for
+    /// given first ones. Gives what came in through the interface, by dopant and line (negative:
+    /// the oxide took it).
+    pub(super) fn step_moving(
+        &mut self,
+        mobiles: &[Mobile],
+        intrinsic_cm3: f64,
+        dt_s: f64,
+        reach: &[usize],
+        passage: &Passage,
+        shape: impl Fn(&mut Self, &[FirstCell; LANES]),
+    ) -> Vec<Lanes> {
+        let mut crossed = vec![[0.0; LANES]; mobiles.len()];
+        self.keep_amounts(reach);
+        let first_ends = self.ends(passage, 0, passage.taking_nm[0].map(|nm| nm / FIRST));
+        let last_ends = self.ends(passage, 1, passage.taking_nm[1]);
+        for (stage, end) in [first_ends, last_ends].iter().enumerate() {
+            let weight = if stage == 0 { 0.0 } else { FIRST };
+            self.amounts_of_stage(reach, weight);
+            shape(self, &passage.tops[stage]);
+            self.merge(reach, end);
+            for pass in 0..PASSES {
+                let widest = reach.iter().copied().max().unwrap_or(0);
+                self.carriers(mobiles, intrinsic_cm3, widest);
+                for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
+                    let flow =
+                        self.solve(d, mobiles, intrinsic_cm3, DIAGONAL * dt_s, nodes, end);
+                    if pass + 1 == PASSES {
+                        let weight = if stage == 0 { FIRST } else { 1.0 };
+                        for l in 0..LANES {
+                            crossed[d][l] += weight * flow[l];
+                        }
+                    }
+                }
+            }
+        }
+        let negative = self.negative_lanes(reach);
+        if negative.iter().any(|&negative| negative) {
+            self.repeat_moving(
+                mobiles,
+                intrinsic_cm3,
+                dt_s,
+                reach,
+                passage,
+                &negative,
+                &mut crossed,
+            );
+        }
+        crossed
+    }
+
+    /// Takes the step again by backward Euler in the lines that came out negative.
+    #[expect(clippy::too_many_arguments, reason = "those of the step, and its outcome")]
+    fn repeat_moving(
+        &mut self,
+        mobiles: &[Mobile],
+        intrinsic_cm3: f64,
+        dt_s: f64,
+        reach: &[usize],
+        passage: &Passage,
+        negative: &[bool; LANES],
+        crossed: &mut [Lanes],
+    ) {
+        let [first, last] = passage.taking_nm;
+        let end = self.ends(passage, 1, core::array::from_fn(|l| first[l] + last[l]));
+        let kept: Vec<Vec<Lanes>> = self.values.clone();
+        self.amounts_of_stage(reach, 0.0);
+        self.merge(reach, &end);
+        for (d, &nodes) in reach.iter().enumerate() {
+            self.values[d][..nodes].copy_from_slice(&self.base[d][..nodes]);
+        }
+        let widest = reach.iter().copied().max().unwrap_or(0);
+        self.carriers(mobiles, intrinsic_cm3, widest);
+        for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
+            let flow = self.solve(d, mobiles, intrinsic_cm3, dt_s, nodes, &end);
+            for l in 0..LANES {
+                if negative[l] {
+                    crossed[d][l] = flow[l];
+                } else {
+                    for (value, kept) in self.values[d].iter_mut().zip(&kept[d]) {
+                        value[l] = kept[l];
+                    }
+                }
+            }
+        }
+    }
+
+    /// Keeps the amounts in the cells at the start of the step.
+    fn keep_amounts(&mut self, reach: &[usize]) {
+        for (d, &nodes) in reach.iter().enumerate() {
+            for i in 0..nodes {
+                let (start, value) = (&mut self.start[d][i], &self.values[d][i]);
+                for l in 0..LANES {
+                    start[l] = self.volume[i][l] * value[l];
+                }
+            }
+        }
+    }
+
+    /// Amounts from which a stage begins: those of the start and `weight` times what the stage
+    /// before changed.
+    fn amounts_of_stage(&mut self, reach: &[usize], weight: f64) {
+        for (d, &nodes) in reach.iter().enumerate() {
+            for i in 0..nodes {
+                let (old, value) = (&self.start[d][i], &self.values[d][i]);
+                let base = &mut self.base[d][i];
+                for l in 0..LANES {
+                    base[l] = old[l] + weight * (self.volume[i][l] * value[l] - old[l]);
+                }
+            }
+        }
+    }
+
+    /// Turns amounts into concentrations, all that is above a first cell put into it.
+    fn merge(&mut self, reach: &[usize], end: &End) {
+        let End::Oxide { first, .. } = *end else { return };
+        for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
+            for l in 0..LANES {
+                let above: f64 = self.base[d][..first[l]].iter().map(|base| base[l]).sum();
+                for i in 0..first[l] {
+                    self.base[d][i][l] = 0.0;
+                    self.values[d][i][l] = 0.0;
+                }
+                self.base[d][first[l]][l] += above;
+            }
+            for i in 0..nodes {
+                for l in 0..LANES {
+                    self.base[d][i][l] /= self.volume[i][l];
+                }
+            }
+        }
+    }
+
+    /// The interface at a stage.
+    fn ends(&self, passage: &Passage, stage: usize, grown_nm: Lanes) -> End {
+        let first = passage.tops[stage].map(|first| first.index - passage.top);
+        End::Oxide { grown_nm, first }
+    }
+}

@@ -1,0 +1,264 @@
+//! Flow files: what is wrong is named; unchanged steps are not run again; the schema is current.
+#![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
+
+use barewafer_process::flow::layout::{RuleKind, check};
+use barewafer_process::flow::questions::{compare, describe, pieces_um};
+use barewafer_process::flow::{Flow, Runner, Stopped, json_schema};
+use barewafer_process::vocabulary::Material;
+use serde_json::{Value, json};
+
+fn shipped(name: &str) -> Value {
+    let path = format!("{}/../www/flows/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read(path).expect("the flow is there");
+    serde_json::from_slice(&text).expect("it is JSON")
+}
+
+/// A change of the capacitor's flow is refused: field, and words of the line.
+#[track_caller]
+fn refused(change: impl FnOnce(&mut Value), field: &str, words: &[&str]) {
+    let mut value = shipped("mos-capacitor");
+    change(&mut value);
+    let error = Flow::from_value(value).expect_err("the flow is wrong");
+    assert_eq!(error.field, field, "{error}");
+    let line = error.to_string();
+    for word in words {
+        assert!(line.contains(word), "{word} in {line}");
+    }
+}
+
+#[test]
+fn what_is_wrong_is_named_with_its_step() {
+    refused(
+        |v| v["steps"][1]["step"]["temperature_c"] = json!(2000),
+        "steps[1].step.temperature_c",
+        &["step 2 (gate)", "2000", "600 to 1250"],
+    );
+    refused(
+        |v| v["steps"][1]["step"]["temprature_c"] = json!(900),
+        "steps[1].step.temprature_c",
+        &["step 2 (gate)", "did you mean temperature_c"],
+    );
+    refused(
+        |v| v["steps"][7]["step"]["thickness_nm"] = json!(500),
+        "steps[7].step.thickness_nm",
+        &["the wafer itself has it", "leave thickness_nm out"],
+    );
+    refused(
+        |v| v["steps"][5]["step"]["mask_level"] = json!("METALL"),
+        "steps[5].step.mask_level",
+        &["no level METALL", "did you mean METAL"],
+    );
+    refused(
+        |v| v["steps"][5]["step"]["overlay_um"] = json!({"x": 1e9}),
+        "steps[5].step.overlay_um.x",
+        &["overlay_um.x", "-100 to 100"],
+    );
+    refused(
+        |v| v["steps"][0]["step"]["operation"] = json!("cleen"),
+        "steps[0].step.operation",
+        &["step 1 (c1)", "did you mean clean"],
+    );
+    refused(|v| v["stepz"] = json!([]), "stepz", &["a field of a flow", "did you mean steps"]);
+    refused(|v| v["version"] = json!(2), "version", &["not known here", "allowed: 1"]);
+    refused(|v| v["format"] = json!("x"), "format", &["barewafer-flow"]);
+    refused(
+        |v| v["layout"]["masks"][0]["rectangles"][0] = json!([5, 0, 1, 1]),
+        "layout.masks[0].rectangles[0]",
+        &["has no area"],
+    );
+    refused(
+        |v| v["layout"]["masks"][0]["polarity"] = json!("darkfield"),
+        "layout.masks[0].polarity",
+        &["did you mean dark_field"],
+    );
+    refused(
+        |v| v["settings"]["donor_segregation"] = json!(0),
+        "settings.donor_segregation",
+        &["0.1 to 1000"],
+    );
+    refused(|v| v["section"]["to"] = json!([0, 300]), "section.to", &["a section of 0"]);
+    refused(
+        |v| v["steps"][2]["id"] = json!("gate"),
+        "steps[2].id",
+        &["gate is the name of another one"],
+    );
+    refused(
+        |v| v["steps"][2]["hazards"] = json!(["VACUUMM"]),
+        "steps[2].hazards",
+        &["did you mean VACUUM"],
+    );
+    refused(
+        |v| v["substrate"]["resistivity_ohm_cm"] = json!(1e9),
+        "substrate.resistivity_ohm_cm",
+        &["for p-type silicon"],
+    );
+}
+
+#[test]
+fn the_schema_file_is_that_of_the_reader() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/process/schema/flow.schema.json");
+    let text = std::fs::read_to_string(path).expect("the schema is there");
+    let file: Value = serde_json::from_str(&text).expect("it is JSON");
+    assert!(
+        file == json_schema(),
+        "write it anew: barewafer flow-schema > crates/process/schema/flow.schema.json"
+    );
+}
+
+#[test]
+fn all_shipped_flows_are_read_and_keep_their_rules() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../www/flows");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("the folder is there") {
+        let path = entry.expect("an entry").path();
+        let text = std::fs::read(&path).expect("readable");
+        let flow = Flow::from_text(&text).expect("a good flow");
+        assert_eq!(path.file_stem().and_then(|s| s.to_str()), Some(flow.name.as_str()));
+        let broken = flow.rule_breaks();
+        assert!(broken.is_empty(), "{}: {broken:#?}", flow.name);
+        count += 1;
+    }
+    assert_eq!(count, 14);
+}
+
+#[test]
+fn design_rules_name_what_they_found() {
+    let mut value = shipped("full-cmos");
+    value["rules"] = json!([
+        {"kind": "width", "level": "POLY", "least_um": 2.5},
+        {"kind": "spacing", "level": "ACTIVE", "least_um": 4},
+        {"kind": "spacing", "level": "METAL", "least_um": 4},
+        {"kind": "enclosure", "level": "CONTACT", "other": "ACTIVE", "least_um": 2},
+        {"kind": "enclosure", "level": "CONTACT", "other": "METAL", "least_um": 1},
+        {"kind": "overlap", "level": "POLY", "other": "ACTIVE", "least_um": 2},
+        {"kind": "spacing", "level": "CONTACT", "other": "POLY", "least_um": 2.5}
+    ]);
+    let flow = Flow::from_value(value).expect("a good flow");
+    let broken = check(&flow.layout, &flow.rules);
+    let of = |kind: RuleKind, level: &str| {
+        broken.iter().filter(|b| b.rule.kind == kind && b.rule.level == level).count()
+    };
+    // The gates are 2 um wide, and so is the bar that joins them.
+    assert_eq!(of(RuleKind::Width, "POLY"), 3, "{broken:#?}");
+    assert_eq!(of(RuleKind::Spacing, "ACTIVE"), 0);
+    assert_eq!(of(RuleKind::Spacing, "METAL"), 0);
+    assert_eq!(of(RuleKind::Enclosure, "CONTACT"), 0, "{broken:#?}");
+    assert_eq!(of(RuleKind::Overlap, "POLY"), 0);
+    // Each gate is 2 um from the contacts on both its sides: two by the n-channel, four by the
+    // p-channel.
+    assert_eq!(of(RuleKind::Spacing, "CONTACT"), 6, "{broken:#?}");
+    let words = &broken.iter().find(|b| b.rule.level == "CONTACT").expect("one").message;
+    assert!(words.contains("2 µm from one of POLY"), "{words}");
+}
+
+#[test]
+fn only_changed_steps_run_again() {
+    let mut value = shipped("mos-capacitor");
+    let flow = Flow::from_value(value.clone()).expect("a good flow");
+    let mut runner = Runner::new();
+    let mut run = Vec::new();
+    runner
+        .run(&flow, None, &mut |progress| {
+            run.push(progress.id.to_owned());
+            true
+        })
+        .expect("it runs");
+    assert_eq!(run.len(), 10);
+    let before = runner.snapshots().last().expect("a snapshot").clone();
+    // Purposes and ids are no change.
+    value["steps"][2]["purpose"] = json!("other words");
+    value["steps"][9]["id"] = json!("alloy");
+    value["steps"][7]["step"]["time_s"] = json!(2000);
+    let changed = Flow::from_value(value).expect("a good flow");
+    run.clear();
+    runner
+        .run(&changed, None, &mut |progress| {
+            run.push(progress.id.to_owned());
+            true
+        })
+        .expect("it runs");
+    assert_eq!(run, ["metal-etch", "dots-strip", "alloy"]);
+    let after = runner.snapshots().last().expect("a snapshot");
+    assert_eq!(after.report.id, "alloy");
+    let words = compare(&changed, &before, after);
+    // 2000 s at 660 nm/min: 22 um from each side leave the dots, smaller.
+    let dots = pieces_um(after, Material::Aluminum);
+    assert_eq!(dots.len(), 2);
+    assert!((dots[0].from_um - 72.0).abs() < 0.3, "{dots:?}");
+    assert!(words.iter().any(|d| d.message.contains("aluminum")), "{words:?}");
+    assert!(describe(&changed, after).len() > 3);
+}
+
+#[test]
+fn a_run_can_be_cancelled_and_goes_on_where_it_was() {
+    let flow = Flow::from_value(shipped("mos-capacitor")).expect("a good flow");
+    let mut runner = Runner::new();
+    let stopped = runner.run(&flow, None, &mut |progress| progress.number < 4);
+    assert_eq!(stopped.err(), Some(Stopped::Cancelled));
+    assert_eq!(runner.snapshots().len(), 3);
+    let mut first = None;
+    runner
+        .run(&flow, Some(5), &mut |progress| {
+            first.get_or_insert(progress.number);
+            true
+        })
+        .expect("it goes on");
+    assert_eq!(first, Some(4));
+    assert_eq!(runner.snapshots().len(), 6);
+}
+
+#[test]
+fn a_flat_wafer_gives_the_single_operation() {
+    let mut value = shipped("mos-capacitor");
+    value["steps"] = json!([{"id": "a", "step": {"operation": "oxidation", "ambient": "wet", "temperature_c": 1000, "time_min": 60}}]);
+    let flow = Flow::from_value(value).expect("a good flow");
+    let mut runner = Runner::new();
+    runner.run(&flow, None, &mut |_| true).expect("it runs");
+    let oxide_nm = runner.snapshots()[0].report.results["oxide_nm"].as_f64().expect("a number");
+    let alone = barewafer_process::run_text(
+        br#"{"operation":"oxidation","ambient":"wet","temperature_c":1000,"time_min":60}"#,
+    )
+    .expect("a good request");
+    let expected = alone.results.to_value()["oxide_nm"].as_f64().expect("a number");
+    assert!((oxide_nm / expected - 1.0).abs() < 2e-3, "{oxide_nm} {expected}");
+}
+
+#[test]
+fn warnings_name_what_is_missing() {
+    let codes = |steps: Value| -> Vec<&'static str> {
+        let mut value = shipped("mos-capacitor");
+        value["steps"] = steps;
+        let flow = Flow::from_value(value).expect("a good flow");
+        let mut runner = Runner::new();
+        runner.run(&flow, None, &mut |_| true).expect("it runs");
+        runner
+            .snapshots()
+            .iter()
+            .flat_map(|s| s.report.warnings.iter().map(|w| w.code))
+            .collect()
+    };
+    let step = |id: &str, step: Value| json!({"id": id, "step": step});
+    let metal = json!({"operation": "deposition", "film": "aluminum", "method": "sputter", "target_nm": 500});
+    let found = codes(json!([
+        step("m", metal),
+        step("hot", json!({"operation": "anneal", "temperature_c": 900, "time_min": 10})),
+        step("c", json!({"operation": "clean", "recipe": "piranha"})),
+        step("d", json!({"operation": "development"})),
+        step("s", json!({"operation": "resist_strip", "method": "solvent"})),
+        step("e", json!({"operation": "wet_etch", "etchant": "bhf_5_1", "material": "thermal_oxide", "time_s": 60})),
+    ]));
+    for code in
+        ["metal_too_hot", "metal_in_acid", "resist_missing", "nothing_to_etch"]
+    {
+        assert!(found.contains(&code), "{code} in {found:?}");
+    }
+    let found = codes(json!([
+        step("r", json!({"operation": "spin_coating", "resist": "demo-p12", "speed_rpm": 4000})),
+        step("x", json!({"operation": "exposure", "mask_level": "METAL", "dose_mj_cm2": 5})),
+        step("d", json!({"operation": "development"})),
+        step("f", json!({"operation": "oxidation", "ambient": "dry", "temperature_c": 1000, "time_min": 10})),
+    ]));
+    for code in ["not_baked", "under_exposed", "not_cleared", "resist_in_furnace"] {
+        assert!(found.contains(&code), "{code} in {found:?}");
+    }
+}
