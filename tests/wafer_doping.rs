@@ -383,7 +383,7 @@ fn under_a_mask_edge_half_of_the_implant_is_left() {
     let x: Vec<f64> = (0..=240).map(|i| 5.0 * f64::from(i)).collect();
     let mut section = usual(x, (Dopant::Boron, 1e15));
     let resist = Layer::new(Matter::of(Material::Resist), 1500.0);
-    for i in (0..section.columns()).filter(|&i| 600.0 < section.center_nm(i)) {
+    for i in 120..section.columns() {
         section.set_layers(i, &[resist]);
     }
     let done = implant(&mut section, &beam(Ion::Phosphorus, 80.0, 1e13));

@@ -640,7 +640,7 @@ proptest! {
         operate(&mut section, kind, size);
         operate(&mut mirror, kind, size);
         let error = difference(&mirrored(&section), &mirror);
-        prop_assert!(error < 1e-6, "{error}");
+        prop_assert!(error < 1e-9, "{error}");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 
 use super::bake::{self, Bake, BakeKind, BakeRequest};
 use super::development::{DevelopmentRequest, RateLaw};
-use super::exposure::{Exposure, ExposureRequest, Tool};
+use super::exposure::{Exposure, ExposureRequest};
 use super::imaging::Window;
 use super::spin_coating::{Spin, SpinRequest, baked_um};
 use super::{Resist, Tone};
@@ -138,11 +138,6 @@ impl FlowExposure {
     /// As a request of this operation.
     pub(crate) fn read(fields: Map<String, Value>) -> Result<Self, RequestError> {
         Ok(Self { exposure: read_fields::<ExposureRequest>(fields)?.check()? })
-    }
-
-    /// How the mask is printed.
-    pub(crate) const fn tool(&self) -> Tool {
-        self.exposure.tool
     }
 
     /// Dose in mJ/cm2.

@@ -6,7 +6,7 @@ use super::depth::{self, Surface};
 use super::lines::{DIAGONAL, Lines};
 use super::moment::{Mobile, Moment};
 use super::oxide::Grown;
-use super::predeposit::hold;
+use super::predeposit::{STEPS, hold};
 use super::schedule::Step;
 use super::stepping::{DEPTH, follow};
 use crate::constants::SILICON_PER_OXIDE;
@@ -141,7 +141,7 @@ fn a_window_edge_spreads_as_the_wedge() {
     let open: Vec<bool> =
         (0..section.columns()).map(|i| section.center_nm(i) < 1800.0).collect();
     let supplied =
-        hold(&mut section, &steps(time_s, 20, &moment(1.0, D_NM2_S)), 0, 1e18, &open);
+        hold(&mut section, &steps(time_s, STEPS as u32, &moment(1.0, D_NM2_S)), 0, 1e18, &open);
     section.book(Dopant::Boron, 1e-14 * supplied);
     section.check().unwrap();
     let cells = section.cells();
@@ -157,7 +157,7 @@ fn a_window_edge_spreads_as_the_wedge() {
             + t * (section.center_nm(last + 1) - section.center_nm(last));
         let reach = (at_nm - 1800.0) / unit_nm;
         println!("{share}: {reach} {}", reach / expected - 1.0);
-        // Measured 1.7 % short at 0.1 when the method was chosen.
+        // Line splitting leaves the singular corner a little short.
         assert!((reach / expected - 1.0).abs() < 0.02, "{share}: {reach}");
     }
     // Below the edge.
@@ -170,7 +170,7 @@ fn a_window_edge_spreads_as_the_wedge() {
         let t = (z * unit_nm - z0) / (z1 - z0);
         let found = ((1.0 - t) * mean(k) + t * mean(k + 1)) / 1e18;
         println!("below {z}: {found}");
-        assert!((found - expected).abs() < 0.006, "{z}: {found}");
+        assert!((found - expected).abs() < 0.015, "{z}: {found}");
     }
 }
 

@@ -201,12 +201,20 @@ impl Front<'_> {
             let (Some(a), Some(b)) = (a, b) else { continue };
             for x_nm in [self.wall_nm(a, b), self.wall_nm(b, a)].into_iter().flatten() {
                 let is_inside = left_nm + APART_NM < x_nm && x_nm < right_nm - APART_NM;
-                if is_inside && cuts_nm.iter().all(|c| APART_NM < (c - x_nm).abs()) {
+                if is_inside {
                     cuts_nm.push(x_nm);
                 }
             }
         }
         crate::num::sort_increasing(&mut cuts_nm);
+        // Two that are too close become one between them.
+        cuts_nm.dedup_by(|later, earlier| {
+            let is_close = *later - *earlier < APART_NM;
+            if is_close {
+                *earlier = 0.5 * (*earlier + *later);
+            }
+            is_close
+        });
         cuts_nm
     }
 

@@ -37,6 +37,21 @@ struct Way {
     second: Option<(f64, f64)>,
 }
 
+impl Way {
+    /// Whether the front comes earlier by this way; of two that are equal but for rounding, by
+    /// the second order.
+    fn is_before(&self, other: &Self) -> bool {
+        let (own, others) =
+            (self.upwind_min + self.step_min, other.upwind_min + other.step_min);
+        if (own - others).abs() <= ROUNDING * others {
+            let late = f64::INFINITY;
+            let second = |way: &Self| way.second.map_or(late, |(time, step)| time + step);
+            return second(self) < second(other);
+        }
+        own < others
+    }
+}
+
 impl Field {
     /// Finds the times of all nodes that the front reaches within `until_min`.
     pub(super) fn march(
@@ -51,13 +66,12 @@ impl Field {
         if let Some(ions) = ions {
             self.start_at_ions(section, ions, until_min, &mut heap);
         }
-        while let Some(Reverse((bits, node))) = heap.pop() {
-            let time_min = f64::from_bits(bits);
-            let at = node as usize;
-            if self.is_final[at] || !is_same(time_min, self.time_min[at]) {
+        while let Some(Reverse((order, turned))) = heap.pop() {
+            let at = self.turned_back(turned as usize);
+            if self.is_final[at] || order != in_order(self.time_min[at]) {
                 continue;
             }
-            if until_min < time_min {
+            if until_min < self.time_min[at] {
                 break;
             }
             self.is_final[at] = true;
@@ -83,13 +97,21 @@ impl Field {
 
     /// An earlier time of a node and whence the front came.
     fn propose(&mut self, node: usize, time_min: f64, origin: u32, heap: &mut Heap) {
-        if time_min < self.time_min[node] {
+        if time_min < self.time_min[node] * (1.0 - ROUNDING) {
             self.time_min[node] = time_min;
             self.origin[node] = origin;
             self.is_bared[node] = false;
-            // Times are not negative: their bits are in their order.
-            heap.push(Reverse((time_min.to_bits(), index(node))));
+            let (levels, columns) = (self.levels(), self.columns.len());
+            // Of equal times the lower level comes first, in a mirror image too.
+            let turned = (node % levels) * columns + node / levels;
+            heap.push(Reverse((in_order(time_min), index(turned))));
         }
+    }
+
+    /// The node of a number in the heap, which counts level by level.
+    fn turned_back(&self, turned: usize) -> usize {
+        let (levels, columns) = (self.levels(), self.columns.len());
+        (turned % columns) * levels + turned / columns
     }
 
     /// The solid beside open space, from its walls, floors and roofs.
@@ -99,14 +121,7 @@ impl Field {
             if !self.is_source[node] {
                 continue;
             }
-            let [left, right, below, above] = self.neighbors(node);
-            for beside in [left, right].into_iter().flatten() {
-                let slowness = self.slowness[beside];
-                if !self.is_source[beside] && slowness.is_finite() {
-                    let away_min = self.half_nm[beside / levels] * slowness;
-                    self.propose(beside, away_min, self.origin[node], heap);
-                }
-            }
+            let [_, _, below, above] = self.neighbors(node);
             let ways = [(below, below), (above, Some(node))];
             for (beside, lower) in ways {
                 let (Some(beside), Some(lower)) = (beside, lower) else { continue };
@@ -128,6 +143,20 @@ impl Field {
                     && self.slowness[beside] != 0.0;
                 let origin = if is_seen { self.origin[node] } else { index(beside) };
                 self.propose(beside, time_min, origin, heap);
+            }
+        }
+        // Walls after floors and roofs: of equal times the upright way counts, on either side.
+        for node in 0..self.time_min.len() {
+            if !self.is_source[node] {
+                continue;
+            }
+            let [left, right, ..] = self.neighbors(node);
+            for beside in [left, right].into_iter().flatten() {
+                let slowness = self.slowness[beside];
+                if !self.is_source[beside] && slowness.is_finite() {
+                    let away_min = self.half_nm[beside / levels] * slowness;
+                    self.propose(beside, away_min, self.origin[node], heap);
+                }
             }
         }
     }
@@ -164,7 +193,7 @@ impl Field {
         let levels = self.levels();
         let slowness = self.slowness[node];
         let [left, right, ..] = self.neighbors(node);
-        let mut best: Option<(Way, usize, usize)> = None;
+        let mut best: Option<Way> = None;
         for (side, beside) in [left, right].into_iter().enumerate() {
             let Some(beside) = beside else { continue };
             if !self.is_final[beside] || self.is_source[beside] {
@@ -176,24 +205,22 @@ impl Field {
                 self.half_nm[beside / levels] * self.slowness[beside]
             };
             let step_min = self.half_nm[node / levels] * slowness + rest_min;
-            let upwind_min = self.time_min[beside];
-            if best.is_none_or(|(way, ..)| {
-                upwind_min + step_min < way.upwind_min + way.step_min
-            }) {
-                best = Some((Way { upwind_min, step_min, second: None }, side, beside));
+            let mut second = None;
+            if is_same(self.slowness[beside], slowness)
+                && !self.is_bared[beside]
+                && let Some(next) = self.neighbors(beside)[side]
+                && is_same(self.slowness[next], slowness)
+            {
+                let x = |node: usize| self.center_nm[node / levels];
+                let steps_nm = [(x(node) - x(beside)).abs(), (x(beside) - x(next)).abs()];
+                second = self.second_order(beside, next, steps_nm, slowness);
+            }
+            let way = Way { upwind_min: self.time_min[beside], step_min, second };
+            if best.is_none_or(|best| way.is_before(&best)) {
+                best = Some(way);
             }
         }
-        let (mut way, side, beside) = best?;
-        if is_same(self.slowness[beside], slowness)
-            && !self.is_bared[beside]
-            && let Some(next) = self.neighbors(beside)[side]
-            && is_same(self.slowness[next], slowness)
-        {
-            let x = |node: usize| self.center_nm[node / levels];
-            let steps_nm = [(x(node) - x(beside)).abs(), (x(beside) - x(next)).abs()];
-            way.second = self.second_order(beside, next, steps_nm, slowness);
-        }
-        Some(way)
+        best
     }
 
     /// The same along z.
@@ -201,32 +228,28 @@ impl Field {
         let levels = self.levels();
         let slowness = self.slowness[node];
         let [_, _, below, above] = self.neighbors(node);
-        let mut best: Option<(Way, usize, usize)> = None;
+        let mut best: Option<Way> = None;
         for (side, beside) in [(2, below), (3, above)] {
             let Some(beside) = beside else { continue };
-            if !self.is_final[beside] || self.is_source[beside] {
+            let step_min = self.rise_min[node.min(beside)];
+            if !self.is_final[beside] || self.is_source[beside] || !step_min.is_finite() {
                 continue;
             }
-            let step_min = self.rise_min[node.min(beside)];
-            let upwind_min = self.time_min[beside];
-            if step_min.is_finite()
-                && best.is_none_or(|(way, ..)| {
-                    upwind_min + step_min < way.upwind_min + way.step_min
-                })
+            let mut second = None;
+            if self.is_even[node.min(beside)]
+                && let Some(next) = self.neighbors(beside)[side]
+                && self.is_even[beside.min(next)]
             {
-                best = Some((Way { upwind_min, step_min, second: None }, side, beside));
+                let z = |node: usize| self.levels_nm[node % levels];
+                let steps_nm = [(z(node) - z(beside)).abs(), (z(beside) - z(next)).abs()];
+                second = self.second_order(beside, next, steps_nm, slowness);
+            }
+            let way = Way { upwind_min: self.time_min[beside], step_min, second };
+            if best.is_none_or(|best| way.is_before(&best)) {
+                best = Some(way);
             }
         }
-        let (mut way, side, beside) = best?;
-        if self.is_even[node.min(beside)]
-            && let Some(next) = self.neighbors(beside)[side]
-            && self.is_even[beside.min(next)]
-        {
-            let z = |node: usize| self.levels_nm[node % levels];
-            let steps_nm = [(z(node) - z(beside)).abs(), (z(beside) - z(next)).abs()];
-            way.second = self.second_order(beside, next, steps_nm, slowness);
-        }
-        Some(way)
+        best
     }
 
     /// One-sided difference of the second order as an upwind time and a step.
@@ -238,7 +261,7 @@ impl Field {
         slowness: f64,
     ) -> Option<(f64, f64)> {
         let (t1, t2) = (self.time_min[beside], self.time_min[next]);
-        if !self.is_final[next] || self.is_source[next] || t1 < t2 {
+        if !self.is_final[next] || self.is_source[next] || t1 < t2 * (1.0 - ROUNDING) {
             return None;
         }
         let both_nm = near_nm + far_nm;
@@ -359,7 +382,7 @@ impl Field {
             let seen_min = start_min + away_nm * slowness;
             if self.time_min[beside] <= seen_min * (1.0 + ROUNDING)
                 && seen_min <= marched_min + MARCHING * spacing_min
-                && best.is_none_or(|(best_min, _)| seen_min < best_min)
+                && best.is_none_or(|(best_min, _)| seen_min < best_min * (1.0 - ROUNDING))
                 && self.is_seen(node, origin)
             {
                 best = Some((seen_min, origin));
@@ -386,13 +409,14 @@ impl Field {
             };
         let steps_x = step(across, dx, Self::x_nm);
         let steps_z = step(along, dz, Self::z_nm);
-        if steps_x.max(steps_z) <= 1.0 {
+        if steps_x.max(steps_z) <= 1.0 + SIGHT {
             return true;
         }
-        let (Some(first), is_level) = (if steps_z <= steps_x {
-            (across, 2.0 * steps_z <= steps_x)
+        let is_flat = steps_z <= steps_x * (1.0 + SIGHT);
+        let (Some(first), is_level) = (if is_flat {
+            (across, 2.0 * steps_z <= steps_x * (1.0 + SIGHT))
         } else {
-            (along, 2.0 * steps_x <= steps_z)
+            (along, 2.0 * steps_x <= steps_z * (1.0 + SIGHT))
         }) else {
             return false;
         };
@@ -400,7 +424,7 @@ impl Field {
             first
         } else {
             let sides = self.neighbors(first);
-            let side = if steps_z <= steps_x {
+            let side = if is_flat {
                 if dz > 0.0 { 2 } else { 3 }
             } else {
                 usize::from(dx <= 0.0)
@@ -416,8 +440,7 @@ impl Field {
         let there = [self.x_nm(nearest), self.z_nm(nearest)];
         let (start_min, away_nm) = self.origin_from(origin, there);
         let straight_min = start_min + away_nm * self.slowness[node];
-        self.is_final[nearest]
-            && is_same(self.slowness[nearest], self.slowness[node])
+        is_same(self.slowness[nearest], self.slowness[node])
             && self.time_min[nearest] <= straight_min * (1.0 + SIGHT)
     }
 
@@ -466,6 +489,12 @@ fn meet((a, p): (f64, f64), (b, q): (f64, f64), latest: f64) -> Option<f64> {
     }
     let time = (middle + inside.sqrt()) / sum;
     (latest <= time).then_some(time)
+}
+
+/// A whole number in the order of times that are not negative, the same for two times that
+/// differ by rounding: their bits without the last twelve.
+fn in_order(time_min: f64) -> u64 {
+    (time_min.to_bits() + 0x800) >> 12
 }
 
 /// A node as the heap keeps it.

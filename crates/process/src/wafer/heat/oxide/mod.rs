@@ -3,6 +3,8 @@
 mod column;
 mod local;
 mod polysilicon;
+#[cfg(test)]
+mod tests;
 
 pub(super) use column::{Grown, Growth};
 pub(super) use local::reached_by_gas;
