@@ -58,7 +58,11 @@ fn what_is_wrong_is_named_with_its_step() {
         "steps[0].step.operation",
         &["step 1 (c1)", "did you mean clean"],
     );
-    refused(|v| v["stepz"] = json!([]), "stepz", &["a field of a flow", "did you mean steps"]);
+    refused(
+        |v| v["stepz"] = json!([]),
+        "stepz",
+        &["a field of a flow", "did you mean steps"],
+    );
     refused(|v| v["version"] = json!(2), "version", &["not known here", "allowed: 1"]);
     refused(|v| v["format"] = json!("x"), "format", &["barewafer-flow"]);
     refused(
@@ -96,7 +100,8 @@ fn what_is_wrong_is_named_with_its_step() {
 
 #[test]
 fn the_schema_file_is_that_of_the_reader() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/process/schema/flow.schema.json");
+    let path =
+        concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/process/schema/flow.schema.json");
     let text = std::fs::read_to_string(path).expect("the schema is there");
     let file: Value = serde_json::from_str(&text).expect("it is JSON");
     assert!(
@@ -214,7 +219,8 @@ fn a_flat_wafer_gives_the_single_operation() {
     let flow = Flow::from_value(value).expect("a good flow");
     let mut runner = Runner::new();
     runner.run(&flow, None, &mut |_| true).expect("it runs");
-    let oxide_nm = runner.snapshots()[0].report.results["oxide_nm"].as_f64().expect("a number");
+    let oxide_nm =
+        runner.snapshots()[0].report.results["oxide_nm"].as_f64().expect("a number");
     let alone = barewafer_process::run_text(
         br#"{"operation":"oxidation","ambient":"wet","temperature_c":1000,"time_min":60}"#,
     )
@@ -245,18 +251,28 @@ fn warnings_name_what_is_missing() {
         step("c", json!({"operation": "clean", "recipe": "piranha"})),
         step("d", json!({"operation": "development"})),
         step("s", json!({"operation": "resist_strip", "method": "solvent"})),
-        step("e", json!({"operation": "wet_etch", "etchant": "bhf_5_1", "material": "thermal_oxide", "time_s": 60})),
+        step(
+            "e",
+            json!({"operation": "wet_etch", "etchant": "bhf_5_1", "material": "thermal_oxide", "time_s": 60})
+        ),
     ]));
-    for code in
-        ["metal_too_hot", "metal_in_acid", "resist_missing", "nothing_to_etch"]
-    {
+    for code in ["metal_too_hot", "metal_in_acid", "resist_missing", "nothing_to_etch"] {
         assert!(found.contains(&code), "{code} in {found:?}");
     }
     let found = codes(json!([
-        step("r", json!({"operation": "spin_coating", "resist": "demo-p12", "speed_rpm": 4000})),
-        step("x", json!({"operation": "exposure", "mask_level": "METAL", "dose_mj_cm2": 5})),
+        step(
+            "r",
+            json!({"operation": "spin_coating", "resist": "demo-p12", "speed_rpm": 4000})
+        ),
+        step(
+            "x",
+            json!({"operation": "exposure", "mask_level": "METAL", "dose_mj_cm2": 5})
+        ),
         step("d", json!({"operation": "development"})),
-        step("f", json!({"operation": "oxidation", "ambient": "dry", "temperature_c": 1000, "time_min": 10})),
+        step(
+            "f",
+            json!({"operation": "oxidation", "ambient": "dry", "temperature_c": 1000, "time_min": 10})
+        ),
     ]));
     for code in ["not_baked", "under_exposed", "not_cleared", "resist_in_furnace"] {
         assert!(found.contains(&code), "{code} in {found:?}");

@@ -55,8 +55,9 @@ fn log_between(low: f64, high: f64, share: f64) -> f64 {
 
 fn pick<'a>(words: &[&'a str], share: f64) -> &'a str {
     let mut i = 0;
-    while i + 1 < words.len() && f64::from(u32::try_from(i + 1).unwrap_or(1))
-        < share * f64::from(u32::try_from(words.len()).unwrap_or(1))
+    while i + 1 < words.len()
+        && f64::from(u32::try_from(i + 1).unwrap_or(1))
+            < share * f64::from(u32::try_from(words.len()).unwrap_or(1))
     {
         i += 1;
     }
@@ -67,17 +68,37 @@ fn pick<'a>(words: &[&'a str], share: f64) -> &'a str {
 fn step(kind: u8, r: [f64; 5]) -> Value {
     let [a, b, c, d, e] = r;
     match kind % 18 {
-        0 => json!({"operation": "clean", "recipe": pick(&["piranha_sc1_hf_sc2", "piranha", "sc1", "sc2", "hf_dip", "solvent", "uv_ozone"], a)}),
-        1 | 2 => json!({"operation": "oxidation", "ambient": pick(&["dry", "wet", "steam"], a), "temperature_c": between(700.0, 1200.0, b), "time_min": log_between(0.1, 600.0, c)}),
-        3 => json!({"operation": "predeposition", "dopant": pick(&["boron", "phosphorus"], a), "temperature_c": between(800.0, 1150.0, b), "time_min": log_between(1.0, 60.0, c), "surface_concentration_cm3": log_between(1e16, 5e20, d), "target": pick(&["silicon", "polysilicon"], e)}),
-        4 => json!({"operation": "drive_in", "temperature_c": between(600.0, 1200.0, a), "time_min": log_between(0.1, 500.0, b), "ambient": pick(&["inert", "dry", "wet"], c)}),
-        5 => json!({"operation": "anneal", "temperature_c": between(300.0, 1100.0, a), "time_min": log_between(0.1, 100.0, b), "ambient": pick(&["inert", "forming_gas", "dry"], c)}),
-        6 | 7 => json!({"operation": "implantation", "dopant": pick(&["boron", "phosphorus", "arsenic", "bf2", "antimony"], a), "energy_kev": between(5.0, 400.0, b), "dose_cm2": log_between(1e11, 1e16, c), "tilt_deg": between(0.0, 60.0, d), "model": pick(&["gaussian", "pearson"], e)}),
-        8 => json!({"operation": "spin_coating", "resist": pick(&["demo-p12", "demo-p08", "demo-p40", "demo-n13"], a), "speed_rpm": between(1000.0, 6000.0, b), "primed": c < 0.5}),
-        9 => json!({"operation": "bake", "kind": pick(&["soft", "post_exposure", "hard"], a), "temperature_c": between(60.0, 150.0, b), "time_s": log_between(1.0, 300.0, c)}),
-        10 => json!({"operation": "exposure", "mask_level": pick(&["A", "B"], a), "image": pick(&["ideal", "ideal", "ideal", "aerial"], b), "dose_mj_cm2": between(10.0, 300.0, c), "overlay_um": {"x": between(-1.0, 1.0, d)}, "tool": pick(&["projection", "contact"], e)}),
+        0 => {
+            json!({"operation": "clean", "recipe": pick(&["piranha_sc1_hf_sc2", "piranha", "sc1", "sc2", "hf_dip", "solvent", "uv_ozone"], a)})
+        }
+        1 | 2 => {
+            json!({"operation": "oxidation", "ambient": pick(&["dry", "wet", "steam"], a), "temperature_c": between(700.0, 1200.0, b), "time_min": log_between(0.1, 600.0, c)})
+        }
+        3 => {
+            json!({"operation": "predeposition", "dopant": pick(&["boron", "phosphorus"], a), "temperature_c": between(800.0, 1150.0, b), "time_min": log_between(1.0, 60.0, c), "surface_concentration_cm3": log_between(1e16, 5e20, d), "target": pick(&["silicon", "polysilicon"], e)})
+        }
+        4 => {
+            json!({"operation": "drive_in", "temperature_c": between(600.0, 1200.0, a), "time_min": log_between(0.1, 500.0, b), "ambient": pick(&["inert", "dry", "wet"], c)})
+        }
+        5 => {
+            json!({"operation": "anneal", "temperature_c": between(300.0, 1100.0, a), "time_min": log_between(0.1, 100.0, b), "ambient": pick(&["inert", "forming_gas", "dry"], c)})
+        }
+        6 | 7 => {
+            json!({"operation": "implantation", "dopant": pick(&["boron", "phosphorus", "arsenic", "bf2", "antimony"], a), "energy_kev": between(5.0, 400.0, b), "dose_cm2": log_between(1e11, 1e16, c), "tilt_deg": between(0.0, 60.0, d), "model": pick(&["gaussian", "pearson"], e)})
+        }
+        8 => {
+            json!({"operation": "spin_coating", "resist": pick(&["demo-p12", "demo-p08", "demo-p40", "demo-n13"], a), "speed_rpm": between(1000.0, 6000.0, b), "primed": c < 0.5})
+        }
+        9 => {
+            json!({"operation": "bake", "kind": pick(&["soft", "post_exposure", "hard"], a), "temperature_c": between(60.0, 150.0, b), "time_s": log_between(1.0, 300.0, c)})
+        }
+        10 => {
+            json!({"operation": "exposure", "mask_level": pick(&["A", "B"], a), "image": pick(&["ideal", "ideal", "ideal", "aerial"], b), "dose_mj_cm2": between(10.0, 300.0, c), "overlay_um": {"x": between(-1.0, 1.0, d)}, "tool": pick(&["projection", "contact"], e)})
+        }
         11 => json!({"operation": "development", "time_s": log_between(1.0, 200.0, a)}),
-        12 => json!({"operation": "resist_strip", "method": pick(&["oxygen_plasma", "solvent", "piranha"], a), "time_min": log_between(0.1, 30.0, b)}),
+        12 => {
+            json!({"operation": "resist_strip", "method": pick(&["oxygen_plasma", "solvent", "piranha"], a), "time_min": log_between(0.1, 30.0, b)})
+        }
         13 => {
             let (etchant, material) = [
                 ("bhf_5_1", "thermal_oxide"),

@@ -2,8 +2,8 @@
 #![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
 
 use barewafer_process::flow::questions::{
-    dose_cm2, film_nm, junctions_at_um, pieces_um, profile_across, profile_down, sheet_at,
-    silicon_recess_nm,
+    dose_cm2, film_nm, junctions_at_um, pieces_um, profile_across, profile_down,
+    sheet_at, silicon_recess_nm,
 };
 use barewafer_process::flow::{Flow, Runner, Snapshot};
 use barewafer_process::vocabulary::{Dopant, DopingType, Material};
@@ -12,9 +12,9 @@ use barewafer_tests::{Row, reference};
 /// Rows that ask for what is not computed here yet: capacitances, thresholds, resistances of a
 /// whole device, the inverter.
 const ELECTRICAL: &[&str] = &[
-    "F003", "F004", "F006", "F007", "F017", "F023", "F024", "F025", "F026", "F033", "F037",
-    "F042", "F045", "F055", "F056", "F057", "F058", "F066", "F067", "F070", "F077", "F078",
-    "F079", "F085",
+    "F003", "F004", "F006", "F007", "F017", "F023", "F024", "F025", "F026", "F033",
+    "F037", "F042", "F045", "F055", "F056", "F057", "F058", "F066", "F067", "F070",
+    "F077", "F078", "F079", "F085",
 ];
 
 /// Permittivity of oxide in F/cm: 3.9 times that of the vacuum.
@@ -43,7 +43,8 @@ impl Done {
     }
 
     fn before(&self, step: &str) -> &Snapshot {
-        &self.runner.snapshots()[self.flow.find_step(step).expect("the step is there") - 1]
+        &self.runner.snapshots()
+            [self.flow.find_step(step).expect("the step is there") - 1]
     }
 
     /// The dose of an implanting step per cm2.
@@ -60,8 +61,8 @@ impl Done {
         let sign = if body == DopingType::N { 1.0 } else { -1.0 };
         let mut least = f64::INFINITY;
         for step in 0..60 {
-            let depth_um = 0.006 + 0.01 * f64::from(step)
-                - 1e-3 * section.silicon_top_nm(column);
+            let depth_um =
+                0.006 + 0.01 * f64::from(step) - 1e-3 * section.silicon_top_nm(column);
             let across = profile_across(&self.flow, snapshot, depth_um);
             let net = |i: usize| sign * across.net_cm3[i];
             if net(column) <= 0.0 {
@@ -114,12 +115,13 @@ fn ours(done: &Done, row: &Row) -> f64 {
     };
     let through = |dopant: Dopant| {
         let step = row.text("after_step");
-        let gained = dose_cm2(snapshot, x, dopant) - dose_cm2(done.before(step), x, dopant);
+        let gained =
+            dose_cm2(snapshot, x, dopant) - dose_cm2(done.before(step), x, dopant);
         gained / done.step_dose(step)
     };
     match id {
-        "F001" | "F010" | "F016" | "F018" | "F022" | "F048" | "F052" | "F053" | "F054"
-        | "F083" => film_nm(snapshot, x, Material::ThermalOxide),
+        "F001" | "F010" | "F016" | "F018" | "F022" | "F048" | "F052" | "F053"
+        | "F054" | "F083" => film_nm(snapshot, x, Material::ThermalOxide),
         "F002" => OXIDE_F_CM / (1e-7 * film_nm(snapshot, x, Material::ThermalOxide)),
         "F005" | "F009" => done.flow.substrate.doping.concentration_cm3,
         "F008" => surface(Dopant::Boron) / done.flow.substrate.doping.concentration_cm3,
@@ -128,9 +130,8 @@ fn ours(done: &Done, row: &Row) -> f64 {
         "F013" | "F015" | "F028" | "F030" | "F061" | "F063" => uppermost(),
         "F019" => through(Dopant::Phosphorus),
         "F051" => through(Dopant::Boron),
-        "F020" | "F031" | "F034" | "F041" | "F044" | "F047" | "F049" | "F064" | "F076" => {
-            last()
-        }
+        "F020" | "F031" | "F034" | "F041" | "F044" | "F047" | "F049" | "F064"
+        | "F076" => last(),
         "F021" | "F050" => profile_down(&done.flow, snapshot, x).net_cm3[0],
         "F032" | "F065" => sheet()
             .layers

@@ -3,8 +3,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a failing test may panic")]
 
-use barewafer_process::num::{erf, exp, ln};
 use barewafer_process::implantation::{ImplantationModel, RangeTable};
+use barewafer_process::num::{erf, exp, ln};
 use barewafer_process::vocabulary::{Ambient, Dopant, Ion, Material, Orientation};
 use barewafer_process::wafer::heat::{
     DopingModel, GrowthModel, HeatSegment, HeatStep, PredepositStep, PredepositTarget,
@@ -229,7 +229,9 @@ fn equals_kernel(
         }
     }
     println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
-    if std::env::var("LOOK").is_err() { assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word()); }
+    if std::env::var("LOOK").is_err() {
+        assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
+    }
 }
 
 #[test]
@@ -334,7 +336,8 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         ),
         (Ion::Boron, 80.0, 1e13, vec![(Material::Resist, 300.0)]),
     ] {
-        let mut section = usual(vec![0.0, 100.0, 180.0, 400.0], (Dopant::Phosphorus, 1e15));
+        let mut section =
+            usual(vec![0.0, 100.0, 180.0, 400.0], (Dopant::Phosphorus, 1e15));
         let mut top_nm = 0.0;
         let stack: Vec<Layer> = layers
             .iter()
@@ -346,13 +349,16 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         for i in 0..section.columns() {
             section.set_layers(i, &stack);
         }
-        let step = ImplantStep { tilt_deg: 7.0, rotation_deg: 22.0, ..beam(ion, energy, dose) };
+        let step =
+            ImplantStep { tilt_deg: 7.0, rotation_deg: 22.0, ..beam(ion, energy, dose) };
         let done = implant(&mut section, &step);
         section.check().unwrap();
         let through: Vec<_> = layers
             .iter()
             .rev()
-            .map(|(material, nm)| json!({"material": material.word(), "thickness_nm": nm}))
+            .map(
+                |(material, nm)| json!({"material": material.word(), "thickness_nm": nm}),
+            )
             .collect();
         let report = ask(&json!({"operation": "implantation", "dopant": ion.word(),
             "energy_kev": energy, "dose_cm2": dose, "model": "pearson", "tilt_deg": 7.0,
@@ -365,7 +371,10 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         let values = section.silicon_cm3(done.dopant);
         let most = values.iter().copied().fold(0.0, f64::max);
         let background = if done.dopant == Dopant::Phosphorus { 1e15 } else { 0.0 };
-        assert!(((most - background) / peak_cm3 - 1.0).abs() < 0.005, "{most:e} {peak_cm3:e}");
+        assert!(
+            ((most - background) / peak_cm3 - 1.0).abs() < 0.005,
+            "{most:e} {peak_cm3:e}"
+        );
         // Every column is the same.
         for i in 1..section.columns() {
             for k in 0..cells {
@@ -373,7 +382,8 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
                 assert!((a - b).abs() <= 1e-9 * most, "{i} {k}");
             }
         }
-        let dose_found = (done.silicon_cm + done.layers_cm + done.lost_cm) / (400e-7 * dose);
+        let dose_found =
+            (done.silicon_cm + done.layers_cm + done.lost_cm) / (400e-7 * dose);
         assert!((dose_found - 1.0).abs() < 1e-12);
     }
 }
@@ -392,7 +402,8 @@ fn under_a_mask_edge_half_of_the_implant_is_left() {
     let values = section.silicon_cm3(Dopant::Phosphorus);
     let k = (0..cells).max_by(|&a, &b| values[a].total_cmp(&values[b])).unwrap();
     let share_at = |x_nm: f64| {
-        let right = (0..section.columns()).find(|&i| x_nm <= section.center_nm(i)).unwrap();
+        let right =
+            (0..section.columns()).find(|&i| x_nm <= section.center_nm(i)).unwrap();
         let (x0, x1) = (section.center_nm(right - 1), section.center_nm(right));
         let t = (x_nm - x0) / (x1 - x0);
         let at = |i: usize| values[i * cells + k] / values[k];
@@ -420,18 +431,16 @@ fn a_tilted_beam_leaves_a_shadow_of_the_walls_height() {
                 section.set_layers(i, &[resist]);
             }
         }
-        let step = ImplantStep {
-            tilt_deg: 7.0,
-            rotation_deg,
-            ..beam(Ion::Arsenic, 50.0, 1e13)
-        };
+        let step =
+            ImplantStep { tilt_deg: 7.0, rotation_deg, ..beam(Ion::Arsenic, 50.0, 1e13) };
         let done = implant(&mut section, &step);
         section.check().unwrap();
         // The beam gets tens of nm deep into the resist before half of it has stopped.
         let width_nm = done.shadowed_cm / 1e13 * 1e7;
         let full_nm = 1000.0 * barewafer_process::num::tan(7.0_f64.to_radians());
         assert!(width_nm < full_nm && 0.93 * full_nm < width_nm, "{width_nm} {full_nm}");
-        let dark = section.column_at(behind + if rotation_deg < 90.0 { 50.0 } else { -50.0 });
+        let dark =
+            section.column_at(behind + if rotation_deg < 90.0 { 50.0 } else { -50.0 });
         let cells = section.cells();
         let values = section.silicon_cm3(Dopant::Arsenic);
         let most = values.iter().copied().fold(0.0, f64::max);

@@ -210,7 +210,9 @@ fn png(svg: &str) -> Result<Vec<u8>, Failure> {
         fonts.faces().any(|face| face.families.iter().any(|(family, _)| family == *name))
     });
     let Some(sans) = sans else {
-        return Err(wrong("no font for the labels is installed (tried: Arial, Liberation Sans, DejaVu Sans, Noto Sans); install one or write the picture as .svg"));
+        return Err(wrong(
+            "no font for the labels is installed (tried: Arial, Liberation Sans, DejaVu Sans, Noto Sans); install one or write the picture as .svg",
+        ));
     };
     fonts.set_sans_serif_family(*sans);
     options.font_family = (*sans).to_owned();

@@ -35,14 +35,34 @@ const FIRST_LOAD_BUDGET: usize = 500_000;
 /// The Sources place with its lists, loaded when it is opened; the kernel's parts come on top.
 const SOURCES_BUDGET: usize = 60_000;
 
-/// Whether a file is needed by the Sources place only.
-fn is_of_sources(file: &Path) -> bool {
-    let names: Vec<_> = file.iter().rev().take(2).collect();
-    names.iter().any(|name| {
-        ["sources.html", "sources.css", "sources", "data"]
-            .iter()
-            .any(|known| *name == *known)
-    })
+/// The Safety place with the hazard table, loaded when it is opened.
+const SAFETY_BUDGET: usize = 60_000;
+
+/// The Run sheet place with all flows that come with it, of which a visitor loads one at a time;
+/// its part of the kernel comes on top.
+const RUN_SHEET_BUDGET: usize = 120_000;
+
+/// The places with a page of their own, and what only they need: files and folders by name.
+const PLACES: [(&str, usize, &[&str]); 3] = [
+    (
+        "sources",
+        SOURCES_BUDGET,
+        &["sources.html", "sources.css", "sources", "checks.json", "constants.json"],
+    ),
+    (
+        "run sheet",
+        RUN_SHEET_BUDGET,
+        &["run-sheet.html", "run-sheet.css", "run-sheet", "flows"],
+    ),
+    ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
+];
+
+/// The place with a page of its own that a file belongs to.
+fn place_of(file: &Path) -> Option<&'static str> {
+    let names: Vec<_> = file.iter().rev().take(3).collect();
+    let owns =
+        |parts: &[&str]| names.iter().any(|name| parts.iter().any(|p| *name == *p));
+    PLACES.iter().find(|(_, _, parts)| owns(parts)).map(|(place, _, _)| *place)
 }
 
 /// Bytes of the first load after gzip -9.
@@ -61,8 +81,11 @@ pub(crate) fn check_budgets(site: &Path) -> Result<()> {
     let [first, later @ ..] = &FAMILIES;
     let of_family =
         |family: &Family| sum(&files, |file| file.family == Some(family.name));
-    let of_page =
-        |kind: Kind| sum(&files, |file| file.family.is_none() && file.kind == kind);
+    let of_page = |kind: Kind| {
+        sum(&files, |file| {
+            file.family.is_none() && file.place.is_none() && file.kind == kind
+        })
+    };
     let mut lines = vec![
         (format!("kernel: {}", first.name), of_family(first), first.budget),
         ("JavaScript".to_owned(), of_page(Kind::Script), SCRIPT_BUDGET),
@@ -76,8 +99,10 @@ pub(crate) fn check_budgets(site: &Path) -> Result<()> {
     lines.extend(later.iter().map(|family| {
         (format!("later: {}", family.name), of_family(family), family.budget)
     }));
-    let sources = sum(&files, |file| file.of_sources);
-    lines.push(("later: sources".to_owned(), sources, SOURCES_BUDGET));
+    lines.extend(PLACES.iter().map(|(place, budget, _)| {
+        let bytes = sum(&files, |file| file.place == Some(place));
+        (format!("later: {place}"), bytes, *budget)
+    }));
     println!("size of the site     gzip -9     budget");
     let mut above = Vec::new();
     for (name, bytes, budget) in lines {
@@ -107,14 +132,15 @@ struct Weighed {
     kind: Kind,
     /// The family whose module it belongs to.
     family: Option<&'static str>,
-    of_sources: bool,
+    /// The place with a page of its own that it belongs to.
+    place: Option<&'static str>,
     bytes: usize,
 }
 
 impl Weighed {
     fn comes_with_the_page(&self) -> bool {
         let [first, ..] = &FAMILIES;
-        !self.of_sources && self.family.is_none_or(|family| family == first.name)
+        self.place.is_none() && self.family.is_none_or(|family| family == first.name)
     }
 }
 
@@ -128,7 +154,7 @@ fn weigh(site: &Path) -> Result<Vec<Weighed>> {
         Ok(Weighed {
             kind: Kind::of(file),
             family: family.map(|family| family.name),
-            of_sources: is_of_sources(file),
+            place: place_of(file),
             bytes: gzip(file)?,
         })
     };
@@ -171,12 +197,19 @@ mod tests {
         assert_eq!(Kind::of(Path::new("js/a.js")), Kind::Script);
         assert_eq!(Kind::of(Path::new("css/a.css")), Kind::Page);
         assert_eq!(Kind::of(Path::new("a.json")), Kind::Other);
-        for file in
-            ["sources.html", "css/sources.css", "js/sources/main.js", "data/a.json"]
-        {
-            assert!(is_of_sources(Path::new(file)), "{file}");
+        for (file, place) in [
+            ("sources.html", Some("sources")),
+            ("css/sources.css", Some("sources")),
+            ("js/sources/main.js", Some("sources")),
+            ("data/checks.json", Some("sources")),
+            ("js/safety/main.js", Some("safety")),
+            ("data/safety.json", Some("safety")),
+            ("js/run-sheet/elements/sheet-editor.js", Some("run sheet")),
+            ("flows/full-cmos.json", Some("run sheet")),
+            ("js/main.js", None),
+        ] {
+            assert_eq!(place_of(Path::new(file)), place, "{file}");
         }
-        assert!(!is_of_sources(Path::new("js/main.js")));
     }
 
     #[test]

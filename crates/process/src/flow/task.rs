@@ -73,19 +73,11 @@ pub(super) fn wafer_fields(operation: &str) -> &'static [&'static str] {
             "compare",
             "accuracy",
         ],
-        "implantation" => &[
-            "through",
-            "target",
-            "substrate",
-            "moments",
-            "ions",
-            "seed",
-            "mask_leak",
-        ],
-        "bake" | "resist_strip" => &["thickness_nm"],
-        "exposure" => {
-            &["mask", "thickness_nm", "stack_below", "resist", "swing_span_nm"]
+        "implantation" => {
+            &["through", "target", "substrate", "moments", "ions", "seed", "mask_leak"]
         }
+        "bake" | "resist_strip" => &["thickness_nm"],
+        "exposure" => &["mask", "thickness_nm", "stack_below", "resist", "swing_span_nm"],
         "development" => &["exposure"],
         "wet_etch" => &[
             "thickness_nm",
@@ -181,7 +173,9 @@ impl Task {
                     field,
                     &value.to_string(),
                     "not in a flow",
-                    &format!("{field}: in a flow the wafer itself has it (allowed: not given)"),
+                    &format!(
+                        "{field}: in a flow the wafer itself has it (allowed: not given)"
+                    ),
                     &format!("leave {field} out"),
                 ));
             }

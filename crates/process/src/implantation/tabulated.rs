@@ -30,8 +30,7 @@ impl Table {
         let start_nm = mean_nm - ABOVE * sigma_nm;
         let count = crate::num::to_count((ABOVE + BELOW) * FINENESS) + 1;
         let at = |i: usize| start_nm + step_nm * i as f64;
-        let density: Vec<f64> =
-            (0..count).map(|i| exact.density_per_nm(at(i))).collect();
+        let density: Vec<f64> = (0..count).map(|i| exact.density_per_nm(at(i))).collect();
         // Simpson's rule over each interval.
         let parts: Vec<f64> = (1..count)
             .map(|i| {

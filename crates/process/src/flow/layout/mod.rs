@@ -4,8 +4,8 @@ mod polygon;
 mod rules;
 
 pub use polygon::{Line, Polygon, complement, distance_um, outline, union};
-pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
 pub(super) use rules::RuleFields;
+pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
 
 use serde::Deserialize;
 
@@ -119,8 +119,11 @@ impl Mask {
     /// The sides of the figures on the plate, printed with an overlay error, in um.
     #[must_use]
     pub fn outline_um(&self, overlay_um: [f64; 2]) -> Vec<[[f64; 2]; 2]> {
-        let figures: Vec<Polygon> =
-            self.figures.iter().filter_map(|figure| figure.biased(self.bias_um)).collect();
+        let figures: Vec<Polygon> = self
+            .figures
+            .iter()
+            .filter_map(|figure| figure.biased(self.bias_um))
+            .collect();
         let moved = |[x, y]: [f64; 2]| [x + overlay_um[0], y + overlay_um[1]];
         outline(&figures).into_iter().map(|side| side.map(moved)).collect()
     }
@@ -193,7 +196,8 @@ impl Offset {
         let inside = |error: RequestError, part: &str| {
             let mut error = error;
             error.field = format!("overlay_um.{part}");
-            error.message = format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
+            error.message =
+                format!("overlay_um.{part}{}", &error.message["overlay_um".len()..]);
             error.hint = error.hint.replace("overlay_um", &error.field);
             error
         };
@@ -236,7 +240,9 @@ impl LayoutFields {
         let mut named = Vec::with_capacity(labels.len());
         for (i, label) in labels.into_iter().enumerate() {
             for &value in &label.at {
-                COORDINATE_UM.check(value).map_err(|e| at(e, &format!("labels[{i}].at")))?;
+                COORDINATE_UM
+                    .check(value)
+                    .map_err(|e| at(e, &format!("labels[{i}].at")))?;
             }
             named.push(Label { name: label.name, at_um: label.at });
         }

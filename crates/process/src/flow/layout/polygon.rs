@@ -319,10 +319,8 @@ mod tests {
         assert!((distance_um([8.0, 4.0], &sides) - 2.0).abs() < 1e-9);
         assert!((distance_um([3.0, 1.0], &sides) - 1.0).abs() < 1e-9);
         assert!((distance_um([7.0, 4.0], &sides) - 1.0).abs() < 1e-9);
-        let length: f64 = sides
-            .iter()
-            .map(|[a, b]| (a[0] - b[0]).abs() + (a[1] - b[1]).abs())
-            .sum();
+        let length: f64 =
+            sides.iter().map(|[a, b]| (a[0] - b[0]).abs() + (a[1] - b[1]).abs()).sum();
         assert!((length - 38.0).abs() < 1e-4, "{length}");
         assert!(distance_um([0.0, 0.0], &[]).is_infinite());
     }

@@ -6,7 +6,7 @@ use super::super::task::Task;
 use super::super::{Flow, WaferStart};
 use crate::error::RequestError;
 use crate::units::Temperature;
-use crate::vocabulary::{DiffusivitySet, DopingType, Dopant};
+use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
 /// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
@@ -56,11 +56,7 @@ impl Mesh {
         let mut kept_nm: Vec<f64> = edges.iter().map(|(x_nm, _)| *x_nm).collect();
         crate::num::sort_increasing(&mut kept_nm);
         let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
-        Ok(Self {
-            edges_nm,
-            depths_nm: depths_nm(flow, depth.unwrap_or(usual)),
-            kept_nm,
-        })
+        Ok(Self { edges_nm, depths_nm: depths_nm(flow, depth.unwrap_or(usual)), kept_nm })
     }
 
     /// The wafer at the start.
@@ -84,7 +80,8 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
+        for x_um in
+            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
         {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
@@ -102,7 +99,8 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
         let temperature = Temperature::celsius(temperature_c);
         for &dopant in Dopant::ALL {
             if let Some(d) = set.diffusivity(dopant) {
-                dt_cm2[dopant as usize] += d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
+                dt_cm2[dopant as usize] +=
+                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
             }
         }
     };
@@ -122,7 +120,11 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
                 {
                     let hottest_c =
                         segment.start.to_celsius().max(segment.end.to_celsius());
-                    hot(DiffusivitySet::Plummer2000, hottest_c, segment.duration.to_min());
+                    hot(
+                        DiffusivitySet::Plummer2000,
+                        hottest_c,
+                        segment.duration.to_min(),
+                    );
                 }
             }
             Task::Implantation(implant) => brought[implant.dopant() as usize] = true,
@@ -137,7 +139,9 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
     let deepest_nm = IMPLANTED_NM + BELOW * longest_cm2.sqrt() * 1e7;
     let mut mesh = usual;
     let mut edges_nm = depth_edges_nm(mesh);
-    while edges_nm.last().is_some_and(|last| *last < deepest_nm) && mesh.cells < MOST_CELLS {
+    while edges_nm.last().is_some_and(|last| *last < deepest_nm)
+        && mesh.cells < MOST_CELLS
+    {
         mesh.cells += 5;
         edges_nm = depth_edges_nm(mesh);
     }

@@ -7,9 +7,7 @@ use super::{Done, Wafer};
 use crate::etching::{Film, FlowDryEtch, FlowStrip, FlowWetEtch, StripMethod};
 use crate::num::show;
 use crate::vocabulary::{Dopant, Material};
-use crate::wafer::topography::{
-    Rates, Removed, etch_directional, etch_isotropic, strip,
-};
+use crate::wafer::topography::{Rates, Removed, etch_directional, etch_isotropic, strip};
 use crate::wafer::{DOPANTS, Matter, Section};
 
 /// Films thinner than this are not spoken of, in nm.
@@ -109,8 +107,7 @@ impl Wafer {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         // One rate for all of the silicon: that of the lightest doping that lies bare.
         let boron_cm3 = self.bare_boron_cm3();
-        let (rates, unknown) =
-            rates(&self.section, |film| etch.rate_of(film, boron_cm3));
+        let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film, boron_cm3));
         self.note_unknown(&unknown, etch.bath.etchant.label(), &mut done);
         // The films of the target differ in how they were made: the slowest counts.
         let target = etch.target.material;
@@ -122,7 +119,15 @@ impl Wafer {
         self.undercut_from_beside(flow, target, rate_nm_min * time_s / 60.0, &mut done);
         done.give("rate_nm_min", rate_nm_min);
         done.give("undercut_nm", rate_nm_min * time_s / 60.0);
-        self.tell_etch(target, film_nm, rate_nm_min, time_s, &before, &removed, &mut done);
+        self.tell_etch(
+            target,
+            film_nm,
+            rate_nm_min,
+            time_s,
+            &before,
+            &removed,
+            &mut done,
+        );
         done
     }
 
@@ -130,7 +135,8 @@ impl Wafer {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film.material));
         self.note_unknown(&unknown, etch.chemistry.label(), &mut done);
-        let film_nm = self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
+        let film_nm =
+            self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
         let rate_nm_min = etch.rate_nm_min();
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
         let before = Before::of(&self.section);
@@ -210,7 +216,12 @@ impl Wafer {
                 done.notes.at(
                     "attacks_material",
                     "method",
-                    format!("{} takes {} nm of {}", method.method.label(), show(nm), material.label()),
+                    format!(
+                        "{} takes {} nm of {}",
+                        method.method.label(),
+                        show(nm),
+                        material.label()
+                    ),
                     "strip with solvent or plasma once there is metal on the wafer",
                     x_um,
                 );
@@ -309,7 +320,10 @@ impl Wafer {
                 done.notes.at(
                     "unknown_rate",
                     "",
-                    format!("how fast {what} takes {} is not known here: it is left as it is", film.label()),
+                    format!(
+                        "how fast {what} takes {} is not known here: it is left as it is",
+                        film.label()
+                    ),
                     "test it on a test piece",
                     x_um,
                 );
@@ -355,9 +369,10 @@ impl Wafer {
         done.give("film_nm", film_nm);
         let etched = before.most_gone(section, target);
         done.give("etched_nm", etched.map_or(0.0, |(nm, _)| nm));
-        let was_there = before.thickness_nm.iter().any(|all| {
-            target == Material::Silicon || NOTICED_NM < all[target as usize]
-        });
+        let was_there = before
+            .thickness_nm
+            .iter()
+            .any(|all| target == Material::Silicon || NOTICED_NM < all[target as usize]);
         if !was_there {
             done.notes.all(
                 "nothing_to_etch",
@@ -433,7 +448,11 @@ impl Wafer {
             }
         }
         if let Some((nm, x_um)) = worst {
-            let more = if 1 < places { format!(" (and in {} more places)", places - 1) } else { String::new() };
+            let more = if 1 < places {
+                format!(" (and in {} more places)", places - 1)
+            } else {
+                String::new()
+            };
             done.give("remaining_nm", nm);
             done.notes.at(
                 "not_cleared",

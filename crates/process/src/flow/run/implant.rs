@@ -51,11 +51,7 @@ impl Wafer {
             })
             .collect();
         done.give("stacks", stacks);
-        let opened = implanted
-            .stacks
-            .iter()
-            .map(|s| s.transmitted)
-            .fold(0.0, f64::max);
+        let opened = implanted.stacks.iter().map(|s| s.transmitted).fold(0.0, f64::max);
         if opened < LEAK {
             done.notes.all(
                 "nothing_implanted",

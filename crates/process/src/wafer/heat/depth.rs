@@ -62,7 +62,8 @@ pub(super) fn sweep(
     let mut ends = vec![End::Closed; dopants];
     for start in (0..columns).step_by(LANES) {
         // Spare lanes repeat the last column.
-        let column: [usize; LANES] = core::array::from_fn(|l| (start + l).min(columns - 1));
+        let column: [usize; LANES] =
+            core::array::from_fn(|l| (start + l).min(columns - 1));
         let lanes = (columns - start).min(LANES);
         let tops = column.map(|i| section.columns[i].first.index);
         let top = tops.into_iter().min().unwrap_or(0);
@@ -97,11 +98,16 @@ pub(super) fn sweep(
                 let passage = Passage {
                     tops: [0, 1].map(|stage| {
                         column.map(|i| {
-                            let part_nm = if stage == 0 { grown.first_nm[i] } else { grown.last_nm[i] };
+                            let part_nm = if stage == 0 {
+                                grown.first_nm[i]
+                            } else {
+                                grown.last_nm[i]
+                            };
                             lowered(section, i, part_nm)
                         })
                     }),
-                    taking_nm: [0, 1].map(|stage| column.map(|i| grown.taking_nm[stage][i])),
+                    taking_nm: [0, 1]
+                        .map(|stage| column.map(|i| grown.taking_nm[stage][i])),
                     top,
                 };
                 lines.step_moving(mobiles, ni, dt_s, &reach, &passage, |lines, firsts| {
@@ -115,7 +121,8 @@ pub(super) fn sweep(
             if let Surface::Oxide(grown) = surface
                 && 0.0 < grown.last_nm[i]
             {
-                let to_nm = section.silicon_top_nm(i) - SILICON_PER_OXIDE * grown.last_nm[i];
+                let to_nm =
+                    section.silicon_top_nm(i) - SILICON_PER_OXIDE * grown.last_nm[i];
                 section.lower_silicon(i, to_nm, Swept::IntoFirstCell);
             }
             let first = ends_at[l].index - top;
@@ -155,7 +162,12 @@ fn ends_at(
 }
 
 /// Heights of the cells and one over the distances of their middles.
-fn geometry(depths_nm: &[f64], lines: &mut Lines, firsts: &[FirstCell; LANES], top: usize) {
+fn geometry(
+    depths_nm: &[f64],
+    lines: &mut Lines,
+    firsts: &[FirstCell; LANES],
+    top: usize,
+) {
     let cells = depths_nm.len() - 1;
     for k in top..cells {
         let height_nm = depths_nm[k + 1] - depths_nm[k];

@@ -34,7 +34,8 @@ pub(super) fn sweep(
     }
     let dopants = moment.mobiles.len();
     let firsts = section.columns.iter().map(|column| column.first.index);
-    let (highest, deepest) = firsts.fold((cells, 0), |(low, high), k| (low.min(k), high.max(k)));
+    let (highest, deepest) =
+        firsts.fold((cells, 0), |(low, high), k| (low.min(k), high.max(k)));
     let mut supplied = 0.0;
     let mut reach = vec![0; dopants];
     let ends = vec![End::Closed; dopants];
@@ -59,24 +60,49 @@ pub(super) fn sweep(
         set_reach(lines, moment, columns, &mut reach);
         if reach.iter().any(|&nodes| 0 < nodes) {
             boost.fill_row(lines, moment, &row, columns);
-            let held = reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
+            let held =
+                reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
             if let Some(held) = held {
                 // Only the held dopant sees the reservoir: the others would lose the last digits
                 // of what they have in its cells.
                 let mut own = vec![0; dopants];
                 own[held.dopant] = core::mem::take(&mut reach[held.dopant]);
-                each_held(section, held, &row, lanes, |i, l| lines.volume[i][l] *= RESERVOIR);
+                each_held(section, held, &row, lanes, |i, l| {
+                    lines.volume[i][l] *= RESERVOIR
+                });
                 let before = row_amount(section, lines, held, &row, lanes);
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &own, &ends);
+                lines.step(
+                    &moment.mobiles,
+                    moment.intrinsic_cm3,
+                    dt_s,
+                    passes,
+                    &own,
+                    &ends,
+                );
                 supplied += row_amount(section, lines, held, &row, lanes) - before;
                 geometry(section, lines, &row, start <= deepest);
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &reach, &ends);
+                lines.step(
+                    &moment.mobiles,
+                    moment.intrinsic_cm3,
+                    dt_s,
+                    passes,
+                    &reach,
+                    &ends,
+                );
                 reach[held.dopant] = own[held.dopant];
             } else {
-                lines.step(&moment.mobiles, moment.intrinsic_cm3, dt_s, passes, &reach, &ends);
+                lines.step(
+                    &moment.mobiles,
+                    moment.intrinsic_cm3,
+                    dt_s,
+                    passes,
+                    &reach,
+                    &ends,
+                );
             }
             if let Some(held) = held {
-                let cs = &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
+                let cs =
+                    &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
                 each_held(section, held, &row, lanes, |i, l| {
                     lines.values[held.dopant][i][l] = cs[i * cells + row[l]];
                 });
@@ -120,7 +146,8 @@ fn geometry(section: &Section, lines: &mut Lines, row: &[usize; LANES], cut: boo
 fn set_reach(lines: &mut Lines, moment: &Moment, columns: usize, reach: &mut [usize]) {
     let mut any = false;
     for (d, reach) in reach.iter_mut().enumerate() {
-        let moves = moment.mobiles[d].at(1.0) > 0.0 && lines.last_gradient(d, columns).is_some();
+        let moves =
+            moment.mobiles[d].at(1.0) > 0.0 && lines.last_gradient(d, columns).is_some();
         *reach = if moves { columns } else { 0 };
         any |= moves;
     }
@@ -132,7 +159,8 @@ fn set_reach(lines: &mut Lines, moment: &Moment, columns: usize, reach: &mut [us
     if (1.0 + FIELD) * least < most {
         for (d, reach) in reach.iter_mut().enumerate() {
             let mobile = &moment.mobiles[d];
-            if mobile.charge != 0.0 && 0.0 < mobile.at(1.0) && lines.holds_any(d, columns) {
+            if mobile.charge != 0.0 && 0.0 < mobile.at(1.0) && lines.holds_any(d, columns)
+            {
                 *reach = columns;
             }
         }
@@ -171,7 +199,9 @@ fn row_amount(
     for (i, column) in section.columns.iter().enumerate() {
         for (l, &k) in row.iter().enumerate().take(lanes) {
             if !(held.open[i] && k == column.first.index) {
-                amount += section.width_nm(i) * section.height_nm(i, k) * lines.values[held.dopant][i][l];
+                amount += section.width_nm(i)
+                    * section.height_nm(i, k)
+                    * lines.values[held.dopant][i][l];
             }
         }
     }

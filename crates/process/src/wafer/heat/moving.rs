@@ -50,9 +50,17 @@ impl Lines {
             for pass in 0..PASSES {
                 let widest = reach.iter().copied().max().unwrap_or(0);
                 self.carriers(mobiles, intrinsic_cm3, widest);
-                for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
-                    let flow =
-                        self.solve(d, mobiles, intrinsic_cm3, DIAGONAL * dt_s, nodes, end);
+                for (d, &nodes) in
+                    reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes)
+                {
+                    let flow = self.solve(
+                        d,
+                        mobiles,
+                        intrinsic_cm3,
+                        DIAGONAL * dt_s,
+                        nodes,
+                        end,
+                    );
                     if pass + 1 == PASSES {
                         let weight = if stage == 0 { FIRST } else { 1.0 };
                         for l in 0..LANES {
@@ -144,7 +152,8 @@ impl Lines {
         let End::Oxide { first, .. } = *end else { return };
         for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
             for l in 0..LANES {
-                let above: f64 = self.base[d][..first[l]].iter().map(|base| base[l]).sum();
+                let above: f64 =
+                    self.base[d][..first[l]].iter().map(|base| base[l]).sum();
                 for i in 0..first[l] {
                     self.base[d][i][l] = 0.0;
                     self.values[d][i][l] = 0.0;

@@ -79,7 +79,8 @@ pub fn predeposit(section: &mut Section, step: &PredepositStep) -> Predeposited 
     }
     for (i, gas) in gas.iter().enumerate() {
         for k in 0..section.layers(i).len() {
-            let is_poly = section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
+            let is_poly =
+                section.layers(i)[k].matter.material() == Some(Material::Polysilicon);
             if is_poly && gas[k + 1] {
                 done.bare_polysilicon_nm += section.width_nm(i);
                 fill(section, i, k, step);
@@ -130,9 +131,10 @@ pub(super) fn hold(
     let half = |before: Option<&Step>, next: Option<&Step>| {
         0.5 * before.into_iter().chain(next).map(Step::length_s).sum::<f64>()
     };
-    let along_x = |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
-        lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
-    };
+    let along_x =
+        |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
+            lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
+        };
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
         supplied += along_x(section, &mut lines, half(before, Some(now)), &moment);

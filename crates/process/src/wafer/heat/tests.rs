@@ -92,7 +92,11 @@ fn diffusion_normal_to_a_tilted_surface_does_not_see_the_mesh() {
         let slope = tan(degrees.to_radians());
         let x = even(0.0, 5000.0, 500);
         let deepest = 5000.0 * slope + 700.0;
-        let depths = even(0.0, 4.0 * (deepest / 4.0).ceil(), crate::num::to_count((deepest / 4.0).ceil()) as u32);
+        let depths = even(
+            0.0,
+            4.0 * (deepest / 4.0).ceil(),
+            crate::num::to_count((deepest / 4.0).ceil()) as u32,
+        );
         let mut section = Section::bare(x, depths, (Dopant::Boron, 0.0));
         for i in 0..section.columns() {
             section.lower_silicon(i, -slope * section.center_nm(i), Swept::Removed);
@@ -140,17 +144,20 @@ fn a_window_edge_spreads_as_the_wedge() {
         Section::bare(x, depth_edges_nm(DepthMesh::USUAL), (Dopant::Boron, 0.0));
     let open: Vec<bool> =
         (0..section.columns()).map(|i| section.center_nm(i) < 1800.0).collect();
-    let supplied =
-        hold(&mut section, &steps(time_s, STEPS as u32, &moment(1.0, D_NM2_S)), 0, 1e18, &open);
+    let supplied = hold(
+        &mut section,
+        &steps(time_s, STEPS as u32, &moment(1.0, D_NM2_S)),
+        0,
+        1e18,
+        &open,
+    );
     section.book(Dopant::Boron, 1e-14 * supplied);
     section.check().unwrap();
     let cells = section.cells();
     let c = section.silicon_cm3(Dopant::Boron);
     for (share, expected) in rows {
-        let last = (0..section.columns())
-            .rev()
-            .find(|&i| share * 1e18 < c[i * cells])
-            .unwrap();
+        let last =
+            (0..section.columns()).rev().find(|&i| share * 1e18 < c[i * cells]).unwrap();
         let (a, b) = (c[last * cells], c[(last + 1) * cells]);
         let t = crate::num::ln(a / (share * 1e18)) / crate::num::ln(a / b);
         let at_nm = section.center_nm(last)
@@ -245,15 +252,16 @@ fn uniform_doping_stays_uniform_on_any_surface() {
         (Dopant::Phosphorus, 3e19),
     );
     for i in 0..section.columns() {
-        let depth = 250.0 * exp(-section.center_nm(i) / 300.0)
-            + if i < 20 { 100.0 } else { 0.0 };
+        let depth =
+            250.0 * exp(-section.center_nm(i) / 300.0) + if i < 20 { 100.0 } else { 0.0 };
         section.lower_silicon(i, -depth, Swept::Removed);
         let oxide = Layer::new(Matter::of(Material::ThermalOxide), 1.0);
         section.set_layers(i, &[oxide]);
     }
     let doping = super::DopingModel::default();
     let dopants = [Dopant::Phosphorus];
-    let moment = Moment::at(&doping, crate::vocabulary::Orientation::Face100, &dopants, 1100.0);
+    let moment =
+        Moment::at(&doping, crate::vocabulary::Orientation::Face100, &dopants, 1100.0);
     follow(&mut section, &steps(3600.0, 10, &moment));
     section.check().unwrap();
     let cells = section.cells();

@@ -156,7 +156,8 @@ impl Stack {
         let rest = 1.0 - stopped.lost - placed;
         if let Some(last) = cells.iter_mut().max_by(|a, b| f64::total_cmp(a, b)) {
             *last = (*last + rest).max(0.0);
-        } else if let Some(top) = in_layers.iter_mut().max_by(|a, b| f64::total_cmp(a, b)) {
+        } else if let Some(top) = in_layers.iter_mut().max_by(|a, b| f64::total_cmp(a, b))
+        {
             *top += rest;
         }
         let opaque_nm = opaque_nm(section, column, &layers, &stopped);

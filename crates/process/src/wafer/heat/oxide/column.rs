@@ -1,9 +1,9 @@
 //! Oxide on the silicon of every column.
 
-use super::local::{Cover, Network, Supply};
 use super::super::lines::DIAGONAL;
 use super::super::schedule::HeatSegment;
 use super::super::{GrowthModel, HeatStep, Heated};
+use super::local::{Cover, Network, Supply};
 use crate::constants::SILICON_PER_OXIDE;
 use crate::diffusion::point_defects::supersaturation;
 use crate::diffusion::solver::active_part;
@@ -89,7 +89,8 @@ pub(super) fn after_nm(
 ) -> f64 {
     let time = Time::s(time_s);
     let segment = Segment::hold(ambient, Temperature::celsius(celsius), time);
-    let grown_um = through_segment(conditions, &segment, Length::nm(oxide_nm), &[time.to_h()]);
+    let grown_um =
+        through_segment(conditions, &segment, Length::nm(oxide_nm), &[time.to_h()]);
     grown_um.last().map_or(oxide_nm, |&um| Length::um(um).to_nm())
 }
 
@@ -108,12 +109,16 @@ impl Growth {
         let mut cover = Vec::with_capacity(columns);
         for (i, gas) in gas.iter().enumerate() {
             let layers = section.layers(i);
-            let oxides = layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
+            let oxides =
+                layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
             let top_nm = oxides
                 .checked_sub(1)
                 .map_or(section.silicon_top_nm(i), |last| layers[last].top_nm);
             oxide_nm.push(top_nm - section.silicon_top_nm(i));
-            cover.push(Cover::of(layers.get(oxides), gas.get(oxides).copied() == Some(true)));
+            cover.push(Cover::of(
+                layers.get(oxides),
+                gas.get(oxides).copied() == Some(true),
+            ));
         }
         let doping = (0..columns)
             .map(|i| surface_doping(section, i, step, segment.temperature_c))
@@ -126,8 +131,13 @@ impl Growth {
             .fold(f64::INFINITY, f64::min);
         let hottest_c = segment.temperature_c.max(segment.end_temperature_c);
         let open_growth_nm = if thinnest_nm.is_finite() {
-            after_nm(&conditions, segment.ambient, hottest_c, thinnest_nm, segment.time_s())
-                - thinnest_nm
+            after_nm(
+                &conditions,
+                segment.ambient,
+                hottest_c,
+                thinnest_nm,
+                segment.time_s(),
+            ) - thinnest_nm
         } else {
             0.0
         };
@@ -201,7 +211,8 @@ impl Growth {
         let open = |cover: &Cover| if *cover == Cover::Gas { 1.0 } else { 0.0 };
         let temperature = Temperature::celsius(celsius);
         let law = self.conditions.law(self.ambient, temperature);
-        let a_polysilicon_nm = self.on_polysilicon().law(self.ambient, temperature).a_um();
+        let a_polysilicon_nm =
+            self.on_polysilicon().law(self.ambient, temperature).a_um();
         let Some(network) = &mut self.network else {
             let silicon = self.cover.iter().map(open).collect();
             return Supply { silicon, polysilicon: Vec::new() };
@@ -256,7 +267,8 @@ impl Growth {
             let below = match supply.polysilicon.get(i) {
                 Some(&share) if NO_SUPPLY < share => {
                     let on_poly = self.on_polysilicon();
-                    after_nm(&on_poly, self.ambient, celsius, start, share * time_s) - start
+                    after_nm(&on_poly, self.ambient, celsius, start, share * time_s)
+                        - start
                 }
                 _ => 0.0,
             };
@@ -324,7 +336,8 @@ impl Growth {
         crossed: &[Vec<f64>],
         heated: &mut Heated,
     ) {
-        let film = Film { material: Material::ThermalOxide, variant: Some(self.variant()) };
+        let film =
+            Film { material: Material::ThermalOxide, variant: Some(self.variant()) };
         self.report(section, heated);
         for (i, crossed) in crossed.iter().enumerate() {
             let mut layers = core::mem::take(&mut self.layers[i]);
@@ -334,7 +347,9 @@ impl Growth {
                 let lift_nm = grown_nm - (self.tops_nm[i] - section.silicon_top_nm(i));
                 lift(&mut layers, self.tops_nm[i], lift_nm);
                 let matter = match layers.first() {
-                    Some(lowest) if grown_nm < OWN_FILM_NM && lowest.matter.is_oxide() => {
+                    Some(lowest)
+                        if grown_nm < OWN_FILM_NM && lowest.matter.is_oxide() =>
+                    {
                         lowest.matter
                     }
                     _ => Matter::Film(film),
@@ -390,7 +405,9 @@ fn lift(layers: &mut [Layer], floor_nm: f64, by_nm: f64) {
 /// Turns the lower face of polysilicon into oxide: the film grows by `grown_nm`, of which the
 /// polysilicon gives its part; its dopants stay in it.
 fn oxidize_below(layers: &mut [Layer], floor_nm: f64, grown_nm: f64) {
-    let Some(at) = layers.iter().position(|layer| !layer.matter.is_oxide()) else { return };
+    let Some(at) = layers.iter().position(|layer| !layer.matter.is_oxide()) else {
+        return;
+    };
     if grown_nm <= 0.0 || at == 0 {
         return;
     }

@@ -5,11 +5,11 @@
 //! becomes oxide, and so does gas near polysilicon, by discs whose radius is the oxide that was
 //! there and its share of what grew.
 
-use super::column::{after_nm, conditions};
-use super::local::reached_by_gas;
 use super::super::HeatStep;
 use super::super::moment::Moment;
 use super::super::schedule::HeatSegment;
+use super::column::{after_nm, conditions};
+use super::local::reached_by_gas;
 use crate::constants::SILICON_PER_OXIDE;
 use crate::etching::{Film, Variant};
 use crate::oxidation::{Conditions, Surface, SurfaceDoping};
@@ -93,11 +93,15 @@ impl Polysilicon {
     }
 
     fn look_at(&mut self, section: &Section, gas: &[Vec<bool>], i: usize, k: usize) {
-        let doping =
-            if self.step.growth.doping_enhanced { doping_of(section, i, k) } else { None };
+        let doping = if self.step.growth.doping_enhanced {
+            doping_of(section, i, k)
+        } else {
+            None
+        };
         let face = |start_nm: f64| Face { doping, start_nm, now_nm: start_nm };
         let layers = section.layers(i);
-        let above = layers[k + 1..].iter().take_while(|layer| layer.matter.is_oxide()).count();
+        let above =
+            layers[k + 1..].iter().take_while(|layer| layer.matter.is_oxide()).count();
         if gas[i][k + 1 + above] {
             let start_nm = layers[k + above].top_nm - layers[k].top_nm;
             self.tops.push((section.center_nm(i), face(start_nm)));
@@ -152,8 +156,11 @@ impl Polysilicon {
 
     /// Applies the growth to the section; gives the thickest.
     pub(in crate::wafer::heat) fn finish(self, section: &mut Section) -> f64 {
-        let faces =
-            self.tops.iter().map(|top| top.1).chain(self.walls.iter().map(|wall| wall.face));
+        let faces = self
+            .tops
+            .iter()
+            .map(|top| top.1)
+            .chain(self.walls.iter().map(|wall| wall.face));
         let most_nm = faces.clone().map(|face| face.grown_nm()).fold(0.0, f64::max);
         if most_nm < NOTHING_NM {
             return 0.0;
@@ -194,7 +201,8 @@ impl Polysilicon {
             let away_nm = if j == i {
                 0.0
             } else {
-                (section.edges_nm()[j] - center_nm).max(center_nm - section.edges_nm()[j + 1])
+                (section.edges_nm()[j] - center_nm)
+                    .max(center_nm - section.edges_nm()[j + 1])
             };
             let widened = |span: [f64; 2], radius_nm: f64| {
                 let square = radius_nm * radius_nm - away_nm * away_nm;
@@ -316,7 +324,8 @@ impl Spaces {
             (0..=layers.len())
                 .filter(|&k| wanted(k))
                 .map(|k| {
-                    let top_nm = layers.get(k).map_or(f64::INFINITY, |layer| layer.top_nm);
+                    let top_nm =
+                        layers.get(k).map_or(f64::INFINITY, |layer| layer.top_nm);
                     [section.floor_nm(i, k), top_nm]
                 })
                 .collect()

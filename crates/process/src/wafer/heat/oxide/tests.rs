@@ -5,7 +5,9 @@ use crate::constants::SILICON_PER_OXIDE;
 use crate::oxidation::{Conditions, Segment, through_segment};
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, Dopant, Material};
-use crate::wafer::heat::{DopingModel, GrowthModel, HeatSegment, HeatStep, WaferFacts, heat};
+use crate::wafer::heat::{
+    DopingModel, GrowthModel, HeatSegment, HeatStep, WaferFacts, heat,
+};
 use crate::wafer::layer::{Layer, Matter};
 use crate::wafer::section::{Section, Swept};
 use crate::wafer::{DepthMesh, depth_edges_nm};
@@ -95,13 +97,19 @@ fn the_beak_is_as_long_as_the_study_found() {
         let depths_nm = depth_edges_nm(DepthMesh::USUAL);
         let mut section = Section::bare(x, depths_nm, (Dopant::Boron, 1e15));
         let columns = section.columns();
-        let cover: Vec<Cover> = (0..columns)
-            .map(|i| if section.center_nm(i) < mask_nm { Cover::Gas } else { Cover::Nitride })
-            .collect();
+        let cover: Vec<Cover> =
+            (0..columns)
+                .map(|i| {
+                    if section.center_nm(i) < mask_nm {
+                        Cover::Gas
+                    } else {
+                        Cover::Nitride
+                    }
+                })
+                .collect();
         let mut network = Network::new(&section, &cover).unwrap();
         let mut oxide_nm = vec![pad_nm; columns];
-        let time_h =
-            (x_final * x_final - pad * pad + a * (x_final - pad)) / b;
+        let time_h = (x_final * x_final - pad * pad + a * (x_final - pad)) / b;
         let rates = |network: &mut Network, section: &Section, oxide_nm: &[f64]| {
             let supply = network.supply(section, oxide_nm, a_nm, a_nm).silicon;
             let rate = |(supply, x): (f64, &f64)| supply * 1e6 * b / (a_nm + 2.0 * x);
@@ -231,13 +239,18 @@ fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let z_nm = 0.5 * (section.floor_nm(middle, at) + poly.top_nm);
     let is = |i: usize| section.matter_at(i, z_nm).material();
     let edges_nm = section.edges_nm();
-    let first = (0..section.columns()).find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
-    let oxide = (0..section.columns()).find(|&i| is(i) == Some(Material::ThermalOxide)).unwrap();
+    let first =
+        (0..section.columns()).find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
+    let oxide =
+        (0..section.columns()).find(|&i| is(i) == Some(Material::ThermalOxide)).unwrap();
     let wall_nm = edges_nm[first] - edges_nm[oxide];
     assert!((wall_nm - x_nm).abs() < 0.01, "wall {wall_nm}, top {x_nm}");
     let taken_nm = edges_nm[first] - 1000.0;
     assert!((taken_nm - SILICON_PER_OXIDE * x_nm).abs() < 0.01, "{taken_nm}");
-    let last = (0..section.columns()).rev().find(|&i| is(i) == Some(Material::Polysilicon)).unwrap();
+    let last = (0..section.columns())
+        .rev()
+        .find(|&i| is(i) == Some(Material::Polysilicon))
+        .unwrap();
     let width_nm = edges_nm[last + 1] - edges_nm[first];
     assert!((width_nm - (1000.0 - 2.0 * SILICON_PER_OXIDE * x_nm)).abs() < 0.02);
     // Its phosphorus is still in the layers.
