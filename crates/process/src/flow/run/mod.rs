@@ -115,10 +115,7 @@ impl Runner {
         until: Option<usize>,
         go_on: &mut dyn FnMut(Progress<'_>) -> bool,
     ) -> Result<&[Snapshot], Stopped> {
-        let mesh = {
-            let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
-            Mesh::of(flow, coarseness, depth)?
-        };
+        let mesh = self.mesh_of(flow)?;
         let start = (mesh, flow.substrate.clone());
         if self.start.as_ref() != Some(&start) {
             self.keys.clear();
@@ -178,12 +175,17 @@ impl Runner {
     /// # Errors
     /// [`RequestError`] for a flow without a mesh.
     pub fn kept(&self, flow: &Flow) -> Result<usize, RequestError> {
-        let mesh = Mesh::of(flow, self.coarseness.unwrap_or(1.0))?;
+        let mesh = self.mesh_of(flow)?;
         if self.start.as_ref() != Some(&(mesh, flow.substrate.clone())) {
             return Ok(0);
         }
         let steps = flow.steps.iter().map(|step| Key::of(step, flow));
         Ok(self.keys.iter().zip(steps).take_while(|(old, new)| **old == *new).count())
+    }
+
+    fn mesh_of(&self, flow: &Flow) -> Result<Mesh, RequestError> {
+        let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
+        Mesh::of(flow, coarseness, depth)
     }
 
     /// The snapshots of the last run.
