@@ -35,7 +35,7 @@ test("the capacitor is stepped through to its end by the arrow keys", async (t) 
   const rows = sheet.report().locator(".measurements tr");
   assert.ok((await rows.filter({ hasText: "oxide capacitance per area" }).count()) > 0);
   assert.equal(await sheet.page.locator("sheet-traveller .mark-warnings").count(), 0);
-  assert.match(sheet.page.url(), /flow=mos-capacitor&step=sinter/);
+  await sheet.page.waitForURL(/flow=mos-capacitor&step=sinter/);
 });
 
 test("the whole inverter runs, every step has its picture, and links lead to benches", async (t) => {
@@ -68,7 +68,6 @@ test("a shorter drive-in of the well shows downstream", async (t) => {
   await sheet.shows(10);
   const before = await sheet.look();
   await sheet.type("time_min", "30");
-  await sheet.page.locator("sheet-steps progress").waitFor({ state: "visible" }).catch(() => {});
   await sheet.done();
   await sheet.shows(10);
   assert.notEqual(await sheet.look(), before);
@@ -144,12 +143,12 @@ test("fifty changes are undone and done again", async (t) => {
   for (let k = 0; k < 52; k += 1) {
     await sheet.page.locator("#duplicate").click();
   }
-  assert.equal(await sheet.rows().count(), 62);
+  await sheet.has(62);
   for (let k = 0; k < 52; k += 1) await sheet.page.locator("#undo").click();
-  assert.equal(await sheet.rows().count(), 10);
+  await sheet.has(10);
   assert.equal(await sheet.page.locator("#undo").getAttribute("aria-disabled"), "true");
   for (let k = 0; k < 52; k += 1) await sheet.page.locator("#redo").click();
-  assert.equal(await sheet.rows().count(), 62);
+  await sheet.has(62);
 });
 
 test("a value out of range is refused at its field, and the last section stays", async (t) => {

@@ -61,8 +61,21 @@ export class Sheet {
     return this.page.locator(`sheet-editor [data-field="${path}"] input[type=text]`);
   }
 
+  /**
+   * Waits until the traveller has so many rows.
+   * @param {number} count
+   */
+  async has(count) {
+    await this.page.waitForFunction(
+      (wanted) => document.querySelectorAll("sheet-traveller li").length === wanted,
+      count,
+    );
+  }
+
   /** Waits until every step has run. */
   async done() {
+    // A change is rendered in the next frame.
+    await this.page.waitForTimeout(80);
     await this.page.waitForFunction(
       () => {
         const bar = document.querySelector("sheet-steps progress");

@@ -100,10 +100,10 @@ export function reduce(state, action) {
       return step === state.step ? state : { ...state, step, unread: {} };
     }
     case "view":
-      return { ...state, view: { ...state.view, ...action.view } };
+      return { ...state, view: rounded({ ...state.view, ...action.view }) };
     case "plumb": {
       const width = state.facts?.widthUm ?? 0;
-      return { ...state, plumb: Math.min(Math.max(action.x, 0), width) };
+      return { ...state, plumb: toSix(Math.min(Math.max(action.x, 0), width)) };
     }
     case "depth":
       return { ...state, depth: action.depth };
@@ -122,7 +122,8 @@ export function reduce(state, action) {
  * @returns {State}
  */
 function changed(state, doc) {
-  return { ...state, doc, step: clamp(state.step, doc.steps.length), unread: {}, broken: "" };
+  const step = clamp(state.step, doc.steps.length);
+  return { ...state, doc, step, summary: null, unread: {}, broken: "" };
 }
 
 /**
@@ -131,6 +132,23 @@ function changed(state, doc) {
  */
 function clamp(step, length) {
   return Math.max(0, Math.min(step, length - 1));
+}
+
+/**
+ * A view that a link can tell to the last digit.
+ * @param {import("./types.js").View} view
+ * @returns {import("./types.js").View}
+ */
+function rounded(view) {
+  /** @param {import("./types.js").Range | null} range */
+  const short = (range) =>
+    range && /** @type {const} */ ([toSix(range[0]), toSix(range[1])]);
+  return { ...view, x: short(view.x), z: short(view.z) };
+}
+
+/** @param {number} value */
+function toSix(value) {
+  return Number(value.toPrecision(6));
 }
 
 /**

@@ -143,7 +143,7 @@ export class SheetSection extends LabElement {
     setText(this.querySelector("figcaption"), view.title);
     this.classList.toggle("stale", view.stale);
     const slider = this.querySelector("#plumb");
-    if (slider instanceof HTMLInputElement) {
+    if (slider instanceof HTMLInputElement && !Number.isNaN(view.plumb)) {
       const [from, to] = view.view.x ?? [0, view.width];
       slider.min = String(from);
       slider.max = String(to);
@@ -154,7 +154,7 @@ export class SheetSection extends LabElement {
     }
     const number = this.querySelector("#plumb-number");
     if (number instanceof HTMLInputElement && document.activeElement !== number) {
-      number.value = String(rounded(view.plumb));
+      number.value = Number.isNaN(view.plumb) ? "" : String(rounded(view.plumb));
     }
     for (const input of this.querySelectorAll("input[type=checkbox]")) {
       if (input instanceof HTMLInputElement) {
@@ -188,7 +188,8 @@ export class SheetSection extends LabElement {
     const { frame, x_nm } = this.#picture;
     const [left, top, right, bottom] = frame;
     const share = (1000 * this.#view.plumb - x_nm[0]) / (x_nm[1] - x_nm[0]);
-    if (share < 0 || share > 1) {
+    // There is no place for it until the width of the section is known.
+    if (!(share >= 0 && share <= 1)) {
       this.#plumb.replaceChildren();
       return;
     }
