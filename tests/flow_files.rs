@@ -278,3 +278,60 @@ fn warnings_name_what_is_missing() {
         assert!(found.contains(&code), "{code} in {found:?}");
     }
 }
+
+#[test]
+fn a_deep_etch_is_computed_as_deep_or_refused() {
+    let run = |time_s: f64, thickness_um: f64| {
+        let mut value = shipped("mos-capacitor");
+        value["substrate"]["thickness_um"] = json!(thickness_um);
+        value["steps"] = json!([{"id": "groove", "step": {"operation": "wet_etch", "etchant": "koh_30", "material": "silicon", "time_s": time_s}}]);
+        let flow = Flow::from_value(value).expect("a good flow");
+        let mut runner = Runner::new();
+        runner.run(&flow, None, &mut |_| true).map(|snapshots| {
+            let section = &snapshots[0].section;
+            assert_eq!(section.check(), Ok(()));
+            section.silicon_top_nm(0)
+        })
+    };
+    // 81 um/h.
+    let top_nm = run(3600.0, 525.0).expect("it runs");
+    assert!((-83_000.0..-79_000.0).contains(&top_nm), "{top_nm}");
+    let Err(Stopped::Wrong(error)) = run(60_000.0, 525.0) else {
+        panic!("it goes through the wafer")
+    };
+    assert_eq!(error.field, "steps[0].step.time_s");
+    assert!(error.to_string().contains("step 1 (groove)"), "{error}");
+}
+
+#[test]
+fn healthy_flows_have_nothing_to_say() {
+    for name in ["mos-capacitor", "full-cmos"] {
+        let flow = Flow::from_value(shipped(name)).expect("a good flow");
+        let mut runner = Runner::new();
+        runner.run(&flow, None, &mut |_| true).expect("it runs");
+        for snapshot in runner.snapshots() {
+            let warnings = &snapshot.report.warnings;
+            assert!(warnings.is_empty(), "{name} {}: {warnings:#?}", snapshot.report.id);
+        }
+    }
+}
+
+#[test]
+fn planted_faults_are_told_at_their_step() {
+    let warned = |name: &str, step: &str| -> Vec<&'static str> {
+        let flow = Flow::from_value(shipped(name)).expect("a good flow");
+        let mut runner = Runner::new();
+        let index = flow.find_step(step).expect("the step is there");
+        runner.run(&flow, Some(index), &mut |_| true).expect("it runs");
+        runner.snapshots()[index].report.warnings.iter().map(|w| w.code).collect()
+    };
+    for (name, step, code) in [
+        ("broken-window", "predep", "nothing_bare"),
+        ("broken-mask", "channel-stop", "mask_too_thin"),
+        ("broken-contact", "contact-etch", "not_cleared"),
+        ("broken-undercut", "metal-etch", "undercut_from_beside"),
+    ] {
+        let found = warned(name, step);
+        assert!(found.contains(&code), "{name}: {found:?}");
+    }
+}

@@ -201,8 +201,11 @@ fn predepositions_follow_the_reference_profiles() {
     }
 }
 
+/// Half of the finest cell.
+const HALF_CELL_UM: f64 = 0.002;
+
 /// Compares a column with the profile of a one-dimensional answer: depth at levels down to a
-/// thousandth of the largest, within 1 %.
+/// thousandth of the largest; half a cell of the mesh is no error.
 #[track_caller]
 fn equals_kernel(
     section: &Section,
@@ -224,14 +227,12 @@ fn equals_kernel(
             continue;
         };
         let error = found / expected - 1.0;
-        if worst.1.abs() < error.abs() {
+        if HALF_CELL_UM < (found - expected).abs() && worst.1.abs() < error.abs() {
             worst = (level, error);
         }
     }
     println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
-    if std::env::var("LOOK").is_err() {
-        assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
-    }
+    assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
 }
 
 #[test]
@@ -255,7 +256,7 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_with_the_active_limit() {
             "temperature_c": celsius, "time_min": minutes, "active_limit": true,
             "accuracy": "reference",
             "substrate": {"type": kind, "concentration_cm3": 1e16}}));
-        equals_kernel(&section, dopant, &report, 0.015);
+        equals_kernel(&section, dopant, &report, 0.012);
     }
 }
 
@@ -306,7 +307,9 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_under_growing_oxide() {
         let kept = report["results"]["dose_cm2"].as_f64().unwrap();
         let found = section.silicon_dose_cm2(0, dopant);
         println!("dose {kept:e} {found:e}");
-        equals_kernel(&section, dopant, &report, 0.02);
+        equals_kernel(&section, dopant, &report, 0.01);
+        // What the oxide left.
+        assert!((found / kept - 1.0).abs() < 0.01, "{found:e} {kept:e}");
     }
 }
 
@@ -365,7 +368,11 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
             "rotation_deg": 22.0, "range_table": "gibbons_1975", "through": through}));
         let results = &report["results"];
         let transmitted = results["transmitted_fraction"].as_f64().unwrap();
-        assert!((done.stacks[0].transmitted / transmitted - 1.0).abs() < 1e-6);
+        let found = done.stacks[0].transmitted;
+        println!("{ion:?} {energy}: {found} {transmitted}");
+        if !layers.is_empty() {
+            assert!((found / transmitted - 1.0).abs() < 1e-6, "{found} {transmitted}");
+        }
         let peak_cm3 = results["peak_cm3"].as_f64().unwrap();
         let cells = section.cells();
         let values = section.silicon_cm3(done.dopant);

@@ -1,7 +1,7 @@
 //! Times the operations that change a section's shape, on a mesh as a whole flow has it.
 //!
 //! Guards the run of a flow of 83 steps on 580 columns within 1.2 s: fifteen etches and ten
-//! depositions may take a tenth of it.
+//! depositions may take a tenth of it (7 ms and 1 ms each; measured 7 and 0.7).
 
 use std::hint::black_box;
 
@@ -58,7 +58,7 @@ fn section() -> Section {
 
 fn operations(criterion: &mut Criterion) {
     let bare = section();
-    println!("{} columns", bare.columns());
+    assert!((550..620).contains(&bare.columns()), "the mesh of a whole flow");
     let mut time = |name: &str, start: &Section, operation: &dyn Fn(&mut Section)| {
         criterion.bench_function(name, |bencher| {
             bencher.iter_batched(
@@ -112,7 +112,10 @@ fn operations(criterion: &mut Criterion) {
 
 criterion_group! {
     name = benches;
-    config = Criterion::default().sample_size(20);
+    config = Criterion::default()
+        .sample_size(20)
+        .warm_up_time(std::time::Duration::from_millis(500))
+        .measurement_time(std::time::Duration::from_secs(2));
     targets = operations
 }
 criterion_main!(benches);

@@ -97,6 +97,12 @@ impl FlowWetEtch {
         })
     }
 
+    /// Silicon in nm that it takes if it lies bare from the start.
+    pub(crate) fn silicon_nm(&self) -> f64 {
+        let rate = self.rate_of(Film::usual(Material::Silicon), 0.0).unwrap_or(0.0);
+        rate * self.time.of_film_s(0.0, self.rate_nm_min) / 60.0
+    }
+
     /// What is dangerous about it.
     pub(crate) fn hazards(&self) -> Vec<&'static str> {
         hazards::for_step(
@@ -160,6 +166,12 @@ impl FlowDryEtch {
             return Some(row.rate_nm_min.value);
         }
         self.row.selectivity_to(material).map(|s| self.rate_nm_min() / s.value)
+    }
+
+    /// Silicon in nm that it takes if it lies bare from the start.
+    pub(crate) fn silicon_nm(&self) -> f64 {
+        let rate = self.rate_of(Material::Silicon).unwrap_or(0.0);
+        rate * self.time.of_film_s(0.0, self.rate_nm_min()) / 60.0
     }
 
     /// What is dangerous about it.

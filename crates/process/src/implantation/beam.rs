@@ -38,6 +38,9 @@ pub struct Stopped {
     pub layers: Vec<f64>,
     /// Share that arrives in the silicon.
     pub transmitted: f64,
+    /// The layer in which half of what entered has stopped, and how far below its top in nm;
+    /// none if that is in the silicon.
+    pub half_way: Option<(usize, f64)>,
     factor: f64,
     entry_nm: f64,
     target: DepthDistribution,
@@ -111,7 +114,21 @@ impl Beam {
         let passage = pass(&slabs);
         let share = passage.target();
         let count = layers.len();
+        let half = 0.5 * (1.0 - passage.lost);
+        let mut above = 0.0;
+        let mut half_way = None;
+        for (i, (slab, share)) in slabs.iter().zip(&passage.shares[..count]).enumerate() {
+            if half <= above + share.stopped {
+                let own = &slab.distribution;
+                let at = own.below(share.entry_nm) + (half - above) / share.factor;
+                let depth_nm = own.depth_of_share_nm(at, 1.0 - at) - share.entry_nm;
+                half_way = Some((i, depth_nm));
+                break;
+            }
+            above += share.stopped;
+        }
         Stopped {
+            half_way,
             lost: passage.lost,
             layers: passage.shares[..count].iter().map(|share| share.stopped).collect(),
             transmitted: share.stopped,

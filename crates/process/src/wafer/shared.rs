@@ -1,23 +1,30 @@
-//! Numbers that snapshots share until one of them changes them.
+//! Lists that snapshots share until one of them changes them.
 
 use std::ops::{Deref, DerefMut};
 use std::sync::Arc;
 
 /// A list that is copied only when it is changed while another section still has it: most steps
-/// of a flow leave most dopants as they are, and a snapshot is kept of every step.
+/// of a flow leave most dopants as they are, some leave all columns, and a snapshot is kept of
+/// every step.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Shared(Arc<Vec<f64>>);
+pub(super) struct Shared<T>(Arc<Vec<T>>);
 
-impl Deref for Shared {
-    type Target = Vec<f64>;
+impl<T> From<Vec<T>> for Shared<T> {
+    fn from(list: Vec<T>) -> Self {
+        Self(Arc::new(list))
+    }
+}
 
-    fn deref(&self) -> &Vec<f64> {
+impl<T> Deref for Shared<T> {
+    type Target = Vec<T>;
+
+    fn deref(&self) -> &Vec<T> {
         &self.0
     }
 }
 
-impl DerefMut for Shared {
-    fn deref_mut(&mut self) -> &mut Vec<f64> {
+impl<T: Clone> DerefMut for Shared<T> {
+    fn deref_mut(&mut self) -> &mut Vec<T> {
         Arc::make_mut(&mut self.0)
     }
 }
@@ -28,7 +35,7 @@ mod tests {
 
     #[test]
     fn a_copy_is_shared_until_it_changes() {
-        let first = Shared(Arc::new(vec![1.0, 2.0]));
+        let first = Shared::from(vec![1.0, 2.0]);
         let mut second = first.clone();
         assert!(Arc::ptr_eq(&first.0, &second.0));
         second[1] = 3.0;

@@ -36,15 +36,18 @@ pub fn describe(flow: &Flow, snapshot: &Snapshot) -> Vec<String> {
         .filter(|s| NARROW_UM <= s.to_um - s.from_um)
         .collect();
     for stretch in stretches.iter().take(MOST) {
-        let mut layers: Vec<String> = stretch
-            .matters
+        // Films of one material that were made differently are one for the eye.
+        let mut films: Vec<(&str, f64)> = Vec::new();
+        for (matter, nm) in stretch.matters.iter().zip(&stretch.thickness_nm).rev() {
+            let name = matter.material().map_or("open space", Material::label);
+            match films.last_mut() {
+                Some((last, sum)) if *last == name => *sum += nm,
+                _ => films.push((name, *nm)),
+            }
+        }
+        let mut layers: Vec<String> = films
             .iter()
-            .zip(&stretch.thickness_nm)
-            .rev()
-            .map(|(matter, nm)| {
-                let name = matter.material().map_or("open space", Material::label);
-                format!("{} nm of {name}", show(*nm))
-            })
+            .map(|(name, nm)| format!("{} nm of {name}", show(*nm)))
             .collect();
         layers.push("silicon".to_owned());
         let middle_um = 0.5 * (stretch.from_um + stretch.to_um);

@@ -4,8 +4,10 @@ use super::super::bounds::MOST_COLUMNS;
 use super::super::settings::MeshKind;
 use super::super::task::Task;
 use super::super::{Flow, WaferStart};
+use crate::constants::SILICON_PER_OXIDE;
 use crate::error::RequestError;
-use crate::units::Temperature;
+use crate::oxidation::{Conditions, Segment, Surface, through_segment};
+use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
@@ -92,51 +94,47 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
     edges
 }
 
-/// The borders of the depth cells: deep enough for all the heat of the flow.
+/// The borders of the depth cells: deep enough for all the heat of the flow, and for the silicon
+/// that it takes away.
 fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
-    let mut dt_cm2 = [0.0_f64; Dopant::ALL.len()];
-    let mut hot = |set: DiffusivitySet, temperature_c: f64, time_min: f64| {
-        let temperature = Temperature::celsius(temperature_c);
-        for &dopant in Dopant::ALL {
-            if let Some(d) = set.diffusivity(dopant) {
-                dt_cm2[dopant as usize] +=
-                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
-            }
-        }
-    };
-    let mut brought = [false; Dopant::ALL.len()];
+    let mut heat = Heat::default();
+    let mut taken_nm = 0.0;
     for step in &flow.steps {
         match &step.task {
-            Task::DriveIn(heat) | Task::Anneal(heat) => {
-                hot(heat.doping.set, heat.temperature_c, heat.time_min);
+            Task::DriveIn(step) | Task::Anneal(step) => {
+                heat.add(step.doping.set, step.temperature_c, step.time_min);
+                let conditions = Conditions {
+                    surface: Surface::Crystal(flow.substrate.orientation),
+                    ..Conditions::default()
+                };
+                let segment = Segment::hold(
+                    step.ambient.oxidation(),
+                    Temperature::celsius(step.temperature_c),
+                    Time::min(step.time_min),
+                );
+                taken_nm += consumed_nm(&conditions, &segment);
             }
             Task::Predeposition(source) => {
-                brought[source.dopant as usize] = true;
-                hot(source.doping.set, source.temperature_c, source.time_min);
+                heat.brought[source.dopant as usize] = true;
+                heat.add(source.doping.set, source.temperature_c, source.time_min);
             }
             Task::Oxidation(oxidation) => {
-                for segment in
-                    oxidation.segments(crate::units::Length::nm(0.0)).unwrap_or_default()
-                {
+                for segment in oxidation.segments(Length::nm(0.0)).unwrap_or_default() {
                     let hottest_c =
                         segment.start.to_celsius().max(segment.end.to_celsius());
-                    hot(
-                        DiffusivitySet::Plummer2000,
-                        hottest_c,
-                        segment.duration.to_min(),
-                    );
+                    let minutes = segment.duration.to_min();
+                    heat.add(DiffusivitySet::Plummer2000, hottest_c, minutes);
+                    taken_nm += consumed_nm(oxidation.conditions(), &segment);
                 }
             }
-            Task::Implantation(implant) => brought[implant.dopant() as usize] = true,
+            Task::Implantation(implant) => heat.brought[implant.dopant() as usize] = true,
+            Task::WetEtch(etch) => taken_nm += etch.silicon_nm(),
+            Task::DryEtch(etch) => taken_nm += etch.silicon_nm(),
             _ => {}
         }
     }
-    let longest_cm2 = Dopant::ALL
-        .iter()
-        .filter(|&&dopant| brought[dopant as usize])
-        .map(|&dopant| dt_cm2[dopant as usize])
-        .fold(0.0, f64::max);
-    let deepest_nm = IMPLANTED_NM + BELOW * longest_cm2.sqrt() * 1e7;
+    let deepest_nm = (IMPLANTED_NM + BELOW * heat.length_nm() + taken_nm)
+        .min(1e3 * flow.substrate.thickness_um);
     let mut mesh = usual;
     let mut edges_nm = depth_edges_nm(mesh);
     while edges_nm.last().is_some_and(|last| *last < deepest_nm)
@@ -146,4 +144,43 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
         edges_nm = depth_edges_nm(mesh);
     }
     edges_nm
+}
+
+/// Silicon in nm that an oxidation of bare silicon uses up: the most that it can take.
+fn consumed_nm(conditions: &Conditions, segment: &Segment) -> f64 {
+    let end_h = [segment.duration.to_h()];
+    let grown_um = through_segment(conditions, segment, Length::nm(0.0), &end_h);
+    1e3 * SILICON_PER_OXIDE * grown_um.first().copied().unwrap_or(0.0)
+}
+
+/// All the heat of a flow.
+#[derive(Default)]
+struct Heat {
+    /// `D t` in cm2 of each dopant.
+    dt_cm2: [f64; Dopant::ALL.len()],
+    /// Whether a step brings it.
+    brought: [bool; Dopant::ALL.len()],
+}
+
+impl Heat {
+    fn add(&mut self, set: DiffusivitySet, temperature_c: f64, time_min: f64) {
+        let temperature = Temperature::celsius(temperature_c);
+        for &dopant in Dopant::ALL {
+            if let Some(d) = set.diffusivity(dopant) {
+                self.dt_cm2[dopant as usize] +=
+                    d.intrinsic_cm2_s(temperature) * 60.0 * time_min;
+            }
+        }
+    }
+
+    /// The longest diffusion length of a dopant that is brought, in nm.
+    fn length_nm(&self) -> f64 {
+        let longest_cm2 = self
+            .dt_cm2
+            .iter()
+            .zip(self.brought)
+            .filter(|(_, brought)| *brought)
+            .fold(0.0, |longest: f64, (dt, _)| longest.max(*dt));
+        longest_cm2.sqrt() * 1e7
+    }
 }

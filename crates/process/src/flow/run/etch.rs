@@ -4,6 +4,7 @@ use super::super::Flow;
 use super::super::layout::distance_um;
 use super::lithography::thickness_nm;
 use super::{Done, Wafer};
+use crate::error::RequestError;
 use crate::etching::{Film, FlowDryEtch, FlowStrip, FlowWetEtch, StripMethod};
 use crate::num::show;
 use crate::vocabulary::{Dopant, Material};
@@ -15,6 +16,9 @@ const NOTICED_NM: f64 = 0.5;
 
 /// Undercuts from beside the section that are narrower are not spoken of, in um.
 const SEEN_UM: f64 = 1.0;
+
+/// Silicon that stays at the bottom of what is computed, in nm.
+const BOTTOM_NM: f64 = 100.0;
 
 /// Resist that is thicker than this is no residue, in nm.
 const BULK_NM: f64 = 50.0;
@@ -103,7 +107,11 @@ fn rates(
 }
 
 impl Wafer {
-    pub(super) fn etch_wet(&mut self, flow: &Flow, etch: &FlowWetEtch) -> Done {
+    pub(super) fn etch_wet(
+        &mut self,
+        flow: &Flow,
+        etch: &FlowWetEtch,
+    ) -> Result<Done, RequestError> {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         // One rate for all of the silicon: that of the lightest doping that lies bare.
         let boron_cm3 = self.bare_boron_cm3();
@@ -114,6 +122,7 @@ impl Wafer {
         let (film_nm, rate_nm_min) =
             self.thickest_exposed(target, &rates).unwrap_or((0.0, etch.rate_nm_min));
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
+        self.check_depth(rates.nm_min(Matter::of(Material::Silicon)), time_s)?;
         let before = Before::of(&self.section);
         let removed = etch_isotropic(&mut self.section, &rates, time_s / 60.0);
         self.undercut_from_beside(flow, target, rate_nm_min * time_s / 60.0, &mut done);
@@ -128,10 +137,10 @@ impl Wafer {
             &removed,
             &mut done,
         );
-        done
+        Ok(done)
     }
 
-    pub(super) fn etch_dry(&mut self, etch: &FlowDryEtch) -> Done {
+    pub(super) fn etch_dry(&mut self, etch: &FlowDryEtch) -> Result<Done, RequestError> {
         let mut done = Done { hazards: etch.hazards(), ..Done::default() };
         let (rates, unknown) = rates(&self.section, |film| etch.rate_of(film.material));
         self.note_unknown(&unknown, etch.chemistry.label(), &mut done);
@@ -139,6 +148,7 @@ impl Wafer {
             self.thickest_exposed(etch.target, &rates).map_or(0.0, |(nm, _)| nm);
         let rate_nm_min = etch.rate_nm_min();
         let time_s = etch.time.of_film_s(film_nm, rate_nm_min);
+        self.check_depth(rates.nm_min(Matter::of(Material::Silicon)), time_s)?;
         let before = Before::of(&self.section);
         let removed = etch_directional(
             &mut self.section,
@@ -160,7 +170,33 @@ impl Wafer {
             &removed,
             &mut done,
         );
-        done
+        Ok(done)
+    }
+
+    /// Refuses an etch that would go through the silicon that is computed.
+    fn check_depth(&self, silicon_nm_min: f64, time_s: f64) -> Result<(), RequestError> {
+        let section = &self.section;
+        let lowest_nm =
+            (0..section.columns()).map(|i| section.silicon_top_nm(i)).fold(0.0, f64::min);
+        let room_nm = section.depths_nm()[section.cells()] + lowest_nm - BOTTOM_NM;
+        let front_nm = silicon_nm_min * time_s / 60.0;
+        if front_nm <= room_nm {
+            return Ok(());
+        }
+        let most_s = 60.0 * room_nm / silicon_nm_min;
+        let allowed = format!("at most {} s", show(most_s));
+        Err(RequestError::conflict(
+            "time_s",
+            &time_s.to_string(),
+            &allowed,
+            &format!(
+                "time_s: {} s take {} µm of silicon, more than the {} µm that are there (allowed: {allowed})",
+                show(time_s),
+                show(1e-3 * front_nm),
+                show(1e-3 * room_nm)
+            ),
+            "etch for a shorter time, or start from a thicker wafer",
+        ))
     }
 
     pub(super) fn strip_resist(&mut self, method: &FlowStrip) -> Done {
@@ -431,6 +467,8 @@ impl Wafer {
         let section = &self.section;
         let mut worst: Option<(f64, f64)> = None;
         let mut places = 0;
+        let mut cleared = false;
+        let mut thickest_nm = 0.0_f64;
         let mut inside = false;
         for (i, &x_nm) in before.x_nm.iter().enumerate() {
             let column = section.column_at(x_nm);
@@ -446,23 +484,28 @@ impl Wafer {
             if left && worst.is_none_or(|(nm, _)| nm < left_nm) {
                 worst = Some((left_nm, 1e-3 * x_nm));
             }
+            let bare = before.top[i] == target && left_nm <= NOTICED_NM;
+            cleared |= bare && NOTICED_NM < before.thickness_nm[i][target as usize];
+            thickest_nm = thickest_nm.max(before.thickness_nm[i][target as usize]);
         }
-        if let Some((nm, x_um)) = worst {
+        done.give("remaining_nm", worst.map_or(0.0, |(nm, _)| nm));
+        // Without resist an etch may be meant to thin a film, or to clear the thin film and leave
+        // the thick one.
+        let is_masked = self.coat.is_some();
+        let falls_short = !cleared && worst.is_some_and(|(nm, _)| nm < 0.5 * thickest_nm);
+        if let Some((nm, x_um)) = worst.filter(|_| is_masked || falls_short) {
             let more = if 1 < places {
                 format!(" (and in {} more places)", places - 1)
             } else {
                 String::new()
             };
-            done.give("remaining_nm", nm);
             done.notes.at(
                 "not_cleared",
                 "time_s",
                 format!("{} nm of {} are left{more}, most", show(nm), target.label()),
-                "etch longer if it is to go; an etch that only thins the film may leave it",
+                "etch longer",
                 x_um,
             );
-        } else {
-            done.give("remaining_nm", 0.0);
         }
     }
 }

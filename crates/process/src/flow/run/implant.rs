@@ -1,6 +1,5 @@
 //! Implantation into whatever the beam meets.
 
-use super::super::Flow;
 use super::etch::top_material;
 use super::lithography::thickness_nm;
 use super::{Done, Wafer};
@@ -14,18 +13,11 @@ use crate::wafer::implant::{Transmission, implant};
 /// Share of the dose below which a mask holds (common practice: a thousandth).
 const LEAK: f64 = 1e-3;
 
-/// Share of the dose above which a layer is no mask: a screen oxide is meant to be passed.
-const PASSES: f64 = 0.6;
-
 /// Dose per cm2 above which the beam hardens resist (common practice).
 const HARDENS_CM2: f64 = 1e14;
 
 impl Wafer {
-    pub(super) fn implant(
-        &mut self,
-        _flow: &Flow,
-        beam: &FlowImplant,
-    ) -> Result<Done, RequestError> {
+    pub(super) fn implant(&mut self, beam: &FlowImplant) -> Result<Done, RequestError> {
         let mut done = Done { hazards: beam.hazards(), ..Done::default() };
         let step = beam.step();
         let tops: Vec<Material> =
@@ -83,7 +75,7 @@ impl Wafer {
         let section = &self.section;
         let worst = stacks
             .iter()
-            .filter(|s| LEAK < s.transmitted && s.transmitted < PASSES)
+            .filter(|s| LEAK < s.transmitted)
             .filter(|s| {
                 let column = section.column_at(0.5 * (s.from_x_nm + s.to_x_nm));
                 // Walls are as thin as their slope makes them: they are no mask by themselves.

@@ -24,6 +24,16 @@ impl Wafer {
                 plane_nm
             }
         };
+        let lowest_nm = -self.section.depths_nm()[self.section.cells()] + BOTTOM_NM;
+        if plane_nm < lowest_nm {
+            return Err(RequestError::conflict(
+                "time_s",
+                "",
+                "a time that leaves silicon",
+                "time_s: the pad would go through all the silicon that is computed",
+                "polish for a shorter time",
+            ));
+        }
         let (before_nm, _) = steps_nm(&self.section);
         polish_to(&mut self.section, plane_nm);
         let (step_nm, _) = steps_nm(&self.section);
@@ -45,6 +55,9 @@ impl Wafer {
         Ok(done)
     }
 }
+
+/// Silicon that stays at the bottom of what is computed, in nm.
+const BOTTOM_NM: f64 = 100.0;
 
 fn highest_nm(section: &Section) -> f64 {
     (0..section.columns()).fold(f64::NEG_INFINITY, |high, i| high.max(section.top_nm(i)))

@@ -46,6 +46,10 @@ pub(super) enum Surface<'a> {
 
 /// Diffuses along the depth for `dt_s`. Where oxide grows the silicon's top follows it. What
 /// crosses the surface is added to `crossed`: `[column][dopant]` in nm times per cm3.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "what moves, how long, and what happens at the surface"
+)]
 pub(super) fn sweep(
     section: &mut Section,
     lines: &mut Lines,
@@ -129,8 +133,9 @@ pub(super) fn sweep(
             for (d, mobile) in moment.mobiles.iter().enumerate() {
                 let to = &mut section.silicon_cm3[mobile.dopant as usize];
                 let line = &mut to[i * cells + top..(i + 1) * cells];
-                for k in first..reach[d] {
-                    line[k] = lines.values[d][k][l];
+                let found = lines.values[d][..reach[d]].iter().skip(first);
+                for (to, from) in line[first..].iter_mut().zip(found) {
+                    *to = from[l];
                 }
                 if meets(d) {
                     crossed[i][d] += supplied[d][l];

@@ -290,9 +290,8 @@ impl Lines {
             &self.ones
         };
         let product = if 0.0 < mobile.limit_cm3 {
-            for i in 0..nodes {
-                let product = &mut self.product[i];
-                let (m, share) = (&own[i], &self.share[d][i]);
+            let parts = own[..nodes].iter().zip(&self.share[d]);
+            for (product, (m, share)) in self.product.iter_mut().zip(parts) {
                 for l in 0..LANES {
                     product[l] = m[l] * share[l];
                 }

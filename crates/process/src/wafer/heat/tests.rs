@@ -6,7 +6,7 @@ use super::depth::{self, Surface};
 use super::lines::{DIAGONAL, Lines};
 use super::moment::{Mobile, Moment};
 use super::oxide::Grown;
-use super::predeposit::{STEPS, hold};
+use super::predeposit::hold;
 use super::schedule::Step;
 use super::stepping::{DEPTH, follow};
 use crate::constants::SILICON_PER_OXIDE;
@@ -91,11 +91,10 @@ fn diffusion_normal_to_a_tilted_surface_does_not_see_the_mesh() {
     for degrees in [20.0_f64, 40.0] {
         let slope = tan(degrees.to_radians());
         let x = even(0.0, 5000.0, 500);
-        let deepest = 5000.0 * slope + 700.0;
         let depths = even(
             0.0,
-            4.0 * (deepest / 4.0).ceil(),
-            crate::num::to_count((deepest / 4.0).ceil()) as u32,
+            if degrees < 30.0 { 2520.0 } else { 4896.0 },
+            if degrees < 30.0 { 630 } else { 1224 },
         );
         let mut section = Section::bare(x, depths, (Dopant::Boron, 0.0));
         for i in 0..section.columns() {
@@ -144,13 +143,8 @@ fn a_window_edge_spreads_as_the_wedge() {
         Section::bare(x, depth_edges_nm(DepthMesh::USUAL), (Dopant::Boron, 0.0));
     let open: Vec<bool> =
         (0..section.columns()).map(|i| section.center_nm(i) < 1800.0).collect();
-    let supplied = hold(
-        &mut section,
-        &steps(time_s, STEPS as u32, &moment(1.0, D_NM2_S)),
-        0,
-        1e18,
-        &open,
-    );
+    let supplied =
+        hold(&mut section, &steps(time_s, 40, &moment(1.0, D_NM2_S)), 0, 1e18, &open);
     section.book(Dopant::Boron, 1e-14 * supplied);
     section.check().unwrap();
     let cells = section.cells();

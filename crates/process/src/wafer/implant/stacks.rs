@@ -2,7 +2,7 @@
 
 use super::super::section::Section;
 use super::Transmission;
-use crate::implantation::{Beam, Stopped};
+use crate::implantation::Beam;
 use crate::vocabulary::Material;
 
 /// Beyond this share of the dose nothing is placed any deeper: one ion of the largest dose on a
@@ -160,7 +160,12 @@ impl Stack {
         {
             *top += rest;
         }
-        let opaque_nm = opaque_nm(section, column, &layers, &stopped);
+        let opaque_nm = match stopped.half_way {
+            Some((at, depth_nm)) => {
+                section.layers(column)[layers[at].0].top_nm - depth_nm
+            }
+            None => section.silicon_top_nm(column),
+        };
         Self {
             columns: [column, column + 1],
             cells,
@@ -171,23 +176,4 @@ impl Stack {
             transmitted: stopped.transmitted,
         }
     }
-}
-
-/// Height at which half of what entered has stopped; not below the silicon's top.
-fn opaque_nm(
-    section: &Section,
-    column: usize,
-    layers: &[(usize, Material, f64)],
-    stopped: &Stopped,
-) -> f64 {
-    let half = 0.5 * (1.0 - stopped.lost);
-    let mut above = 0.0;
-    for (&(k, _, thickness_nm), &share) in layers.iter().zip(&stopped.layers) {
-        if half <= above + share {
-            let part = (half - above) / share;
-            return section.layers(column)[k].top_nm - part * thickness_nm;
-        }
-        above += share;
-    }
-    section.silicon_top_nm(column)
 }

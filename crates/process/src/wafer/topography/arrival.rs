@@ -165,11 +165,14 @@ fn near_walls(section: &Section, pieces: &Pieces, reach_nm: f64) -> Vec<usize> {
     let holds_gas = |i: usize| pieces.column(i).iter().any(|p| p.is_open && !p.is_source);
     let differ = |i: usize| {
         let (a, b) = (pieces.column(i - 1), pieces.column(i));
+        // How high a mask stands under the sky is nothing to an etch.
+        let under_sky = a.len().saturating_sub(2);
         a.len() != b.len()
-            || a.iter().zip(b).any(|(a, b)| {
+            || a.iter().zip(b).enumerate().any(|(k, (a, b))| {
+                let is_mask = k == under_sky && a.slowness.is_infinite();
                 !is_same(a.slowness, b.slowness)
                     || a.is_source != b.is_source
-                    || 1e-9 < (a.top_nm - b.top_nm).abs()
+                    || (!is_mask && 1e-9 < (a.top_nm - b.top_nm).abs())
             })
             || holds_gas(i - 1)
             || holds_gas(i)
@@ -204,11 +207,11 @@ fn levels(
                 lowest_open = lowest_open.min(floor_nm(column, k));
             } else if piece.slowness.is_finite() {
                 lowest_solid = lowest_solid.min(floor_nm(column, k));
+                highest = highest.max(piece.top_nm);
             }
         }
-        highest = highest.max(floor_nm(column, column.len() - 1));
     }
-    if columns.is_empty() {
+    if columns.is_empty() || highest == f64::NEG_INFINITY {
         return (Vec::new(), COARSEST_NM);
     }
     let lowest = (lowest_open - reach_nm).max(lowest_solid).min(highest);
@@ -252,7 +255,8 @@ fn in_thin_layers(
             let (low, high) = (column[k - 1].top_nm, column[k].top_nm);
             let first = levels_nm.partition_point(|&z| z <= low);
             let has_level = levels_nm.get(first).is_some_and(|&z| z <= high);
-            if has_level || high < lowest || column[k].slowness.is_infinite() {
+            let is_near = lowest <= high && low <= levels_nm[levels_nm.len() - 1];
+            if has_level || !is_near || column[k].slowness.is_infinite() {
                 continue;
             }
             let quarter = 0.25 * (high - low);

@@ -47,7 +47,7 @@ pub(super) fn voids(
 impl Closing<'_> {
     /// Finds what is shut in between two shares of the growth.
     fn follow(&mut self, from: f64, to: f64) {
-        let (_, cut_off) = self.open_at(to, true).from_above();
+        let (_, cut_off) = self.open_at(to, true).split_by_sky();
         if cut_off.is_empty() {
             return;
         }

@@ -109,6 +109,6 @@ pub fn deposit(section: &mut Section, film: &Addition) -> Added {
 
 /// All solid, and the open space that hangs together with the sky.
 fn surroundings(section: &Section) -> (Spans, Spans) {
-    let (gas, _) = open_space(section).from_above();
+    let (gas, _) = open_space(section).split_by_sky();
     (solid(section), gas)
 }

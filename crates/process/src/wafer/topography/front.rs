@@ -4,12 +4,10 @@
 use super::super::Section;
 use super::arrival::Field;
 use super::pieces::{Pieces, floor_nm, is_same, piece_at, walk};
+use super::walls::{APART_NM, one_of_close_ones};
 
 /// A wall in a column that shows less than this share of the reach is left to the column.
 const LOW_WALL: f64 = 0.2;
-
-/// Cuts keep this distance from edges in nm.
-const APART_NM: f64 = 0.6;
 
 /// The front of a field at a time.
 pub(super) struct Front<'a> {
@@ -27,6 +25,8 @@ struct Cell {
     to: Option<usize>,
     from: Option<usize>,
     x_nm: f64,
+    /// Whether that is not the column's middle.
+    is_part: bool,
     /// Where it ends.
     end_nm: f64,
 }
@@ -41,6 +41,7 @@ impl Front<'_> {
                 x_nm.map_or(self.field.time_min[node], |x| self.time_at(at, level, x))
             })
             .collect();
+        let is_part = x_nm.is_some();
         let x_nm = x_nm.unwrap_or(self.field.center_nm[at]);
         for level in 0..levels_nm.len() {
             if self.time_min < times_min[level] {
@@ -55,7 +56,7 @@ impl Front<'_> {
                     (None, true) => f64::INFINITY,
                     (None, false) => f64::NEG_INFINITY,
                 };
-                let way = Cell { at, level, to, from, x_nm, end_nm };
+                let way = Cell { at, level, to, from, x_nm, is_part, end_nm };
                 self.gone_beyond(&way, &times_min, gone);
             }
         }
@@ -86,17 +87,24 @@ impl Front<'_> {
         // Time at the border.
         let origin = field.origin[node];
         let latest_min = time_min + way_nm * slowness;
-        let border_min = if origin as usize != node {
+        let from_origin = || {
             let (start_min, away_nm) = field.origin_from(origin, [way.x_nm, border_nm]);
             start_min + away_nm * slowness
-        } else if way.to.is_some_and(|to| is_same(field.levels_nm[to], border_nm)) {
-            way.to.map_or(latest_min, |to| times_min[to])
-        } else {
-            // Straight on from the level before.
+        };
+        // Straight on from the level before.
+        let straight_on = || {
             way.from.map_or(latest_min, |from| {
                 let before_nm = (field.levels_nm[from] - z_nm).abs();
                 time_min + (time_min - times_min[from]) * way_nm / before_nm
             })
+        };
+        let is_known = origin as usize != node;
+        let border_min = match way.to {
+            Some(to) if is_same(field.levels_nm[to], border_nm) => times_min[to],
+            // In a part of a column the front may have come from another side than in its middle.
+            _ if is_known && way.is_part => from_origin().min(straight_on()),
+            _ if is_known => from_origin(),
+            _ => straight_on(),
         };
         let border_min = if border_min.is_nan() { latest_min } else { border_min };
         let border_min = border_min.clamp(time_min, latest_min);
@@ -206,15 +214,7 @@ impl Front<'_> {
                 }
             }
         }
-        crate::num::sort_increasing(&mut cuts_nm);
-        // Two that are too close become one between them.
-        cuts_nm.dedup_by(|later, earlier| {
-            let is_close = *later - *earlier < APART_NM;
-            if is_close {
-                *earlier = 0.5 * (*earlier + *later);
-            }
-            is_close
-        });
+        one_of_close_ones(&mut cuts_nm);
         cuts_nm
     }
 

@@ -71,7 +71,7 @@ pub fn etch_isotropic(section: &mut Section, rates: &Rates, time_min: f64) -> Re
 fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<Spans> {
     let reach_nm = rates.fastest_nm_min() * time_min;
     let gone = circles(section, rates, reach_nm)?;
-    let (open, _) = open_space(section).from_above();
+    let (open, _) = open_space(section).split_by_sky();
     // On the solid side: a wall goes back into it.
     if walls::insert(section, &open, &solid(section), reach_nm) {
         circles(section, rates, reach_nm)
@@ -81,7 +81,7 @@ fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<
 }
 
 fn circles(section: &Section, rates: &Rates, reach_nm: f64) -> Option<Spans> {
-    let (open, shut) = open_space(section).from_above();
+    let (open, shut) = open_space(section).split_by_sky();
     let solids = solid(section);
     let growth =
         Growth { across_nm: reach_nm, around_nm: reach_nm, top_nm: &[], share: 1.0 };

@@ -28,7 +28,7 @@ pub fn coat(
     if !(flat_thickness_nm.is_finite() && 0.0 < flat_thickness_nm) || matter.is_open() {
         return Added::default();
     }
-    let (gas, _) = open_space(section).from_above();
+    let (gas, _) = open_space(section).split_by_sky();
     let columns = section.columns();
     let widths_nm: Vec<f64> = (0..columns).map(|i| section.width_nm(i)).collect();
     let whole_nm: f64 = widths_nm.iter().sum();

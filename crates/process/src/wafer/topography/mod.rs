@@ -30,6 +30,7 @@ mod strip;
 #[cfg(test)]
 mod times;
 mod walls;
+mod ways;
 
 pub use deposition::{Added, Addition, Coverage, deposit};
 pub use directional::etch_directional;

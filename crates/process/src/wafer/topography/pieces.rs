@@ -27,7 +27,7 @@ pub(super) struct Pieces {
 
 impl Pieces {
     pub(super) fn of(section: &Section, rates: &Rates) -> Self {
-        let (reached, _) = open_space(section).from_above();
+        let (reached, _) = open_space(section).split_by_sky();
         let slowness = |matter: Matter| {
             if matter.is_open() { 0.0 } else { 1.0 / rates.nm_min(matter) }
         };

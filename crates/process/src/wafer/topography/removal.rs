@@ -48,7 +48,7 @@ pub(super) fn remove(section: &mut Section, spans: &Spans) -> Removed {
         return Removed::default();
     }
     let area_nm2 = opened(section, spans);
-    let (_, loose) = solid(section).from_below();
+    let (_, loose) = solid(section).split_by_ground();
     let lifted_nm2 = if loose.is_empty() { Vec::new() } else { opened(section, &loose) };
     Removed { area_nm2, lifted_nm2, unreached_nm2: 0.0 }
 }

@@ -53,7 +53,8 @@ fn each_resist(section: &Section, column: usize, mut take: impl FnMut([f64; 2]))
 /// Where the resist is thicker or thinner than on flat ground, the same share of it stays. The
 /// mean of the surface over a column is exact.
 pub fn carve_resist(section: &mut Section, surface: &ResistSurface) -> Removed {
-    if surface.points.is_empty() || !(0.0 < surface.film_nm) {
+    let is_film = surface.film_nm.is_finite() && 0.0 < surface.film_nm;
+    if surface.points.is_empty() || !is_film {
         return Removed::default();
     }
     for x_nm in surface.wall_edges_nm() {

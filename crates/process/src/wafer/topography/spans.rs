@@ -47,26 +47,22 @@ impl Spans {
 
     /// Which intervals hang together with one that `is_seed` names.
     fn connected(&self, is_seed: impl Fn([f64; 2]) -> bool) -> Vec<bool> {
-        let mut found = vec![false; self.all.len()];
+        let mut found: Vec<bool> = self.all.iter().map(|&span| is_seed(span)).collect();
         let mut waiting: Vec<(usize, usize)> = Vec::new();
         for column in 0..self.columns() {
-            for at in self.starts[column]..self.starts[column + 1] {
-                if is_seed(self.all[at]) {
-                    found[at] = true;
-                    waiting.push((column, at));
-                }
-            }
+            let seeds = self.range(column).filter(|&at| found[at]);
+            waiting.extend(seeds.map(|at| (column, at)));
         }
         while let Some((column, at)) = waiting.pop() {
             let [low, high] = self.all[at];
             let left = column.checked_sub(1);
             let right = (column + 1 < self.columns()).then_some(column + 1);
             for beside in [left, right].into_iter().flatten() {
-                for other in self.starts[beside]..self.starts[beside + 1] {
-                    let [a, b] = self.all[other];
-                    if !found[other] && TOUCH_NM < high.min(b) - low.max(a) {
-                        found[other] = true;
-                        waiting.push((beside, other));
+                let start = self.starts[beside];
+                for (k, &[a, b]) in self.of(beside).iter().enumerate() {
+                    if !found[start + k] && TOUCH_NM < high.min(b) - low.max(a) {
+                        found[start + k] = true;
+                        waiting.push((beside, start + k));
                     }
                 }
             }
@@ -74,21 +70,26 @@ impl Spans {
         found
     }
 
+    fn range(&self, column: usize) -> core::ops::Range<usize> {
+        self.starts[column]..self.starts[column + 1]
+    }
+
     /// The intervals that hang together with the sky, and the others.
-    pub(super) fn from_above(&self) -> (Self, Self) {
+    pub(super) fn split_by_sky(&self) -> (Self, Self) {
         self.parted(&self.connected(|[_, high]| high == f64::INFINITY))
     }
 
     /// The intervals that hang together with the ground, and the others.
-    pub(super) fn from_below(&self) -> (Self, Self) {
+    pub(super) fn split_by_ground(&self) -> (Self, Self) {
         self.parted(&self.connected(|[low, _]| low == f64::NEG_INFINITY))
     }
 
     fn parted(&self, found: &[bool]) -> (Self, Self) {
         let (mut yes, mut no) = (Self::new(), Self::new());
         for column in 0..self.columns() {
-            for at in self.starts[column]..self.starts[column + 1] {
-                if found[at] { yes.push(self.all[at]) } else { no.push(self.all[at]) }
+            let flags = &found[self.range(column)];
+            for (&span, &is_found) in self.of(column).iter().zip(flags) {
+                if is_found { yes.push(span) } else { no.push(span) }
             }
             yes.end_column();
             no.end_column();

@@ -34,7 +34,7 @@ pub fn strip(section: &mut Section, material: Material) -> Removed {
         passable.end_column();
         targets.end_column();
     }
-    let (reached, _) = passable.from_above();
+    let (reached, _) = passable.split_by_sky();
     let mut spans = Spans::new();
     let mut shared = Vec::new();
     for i in 0..section.columns() {

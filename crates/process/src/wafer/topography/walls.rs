@@ -6,6 +6,9 @@ use super::spans::{Spans, common};
 /// A wall that shows less than this share of the reach makes no edge.
 const LOW_WALL: f64 = 0.2;
 
+/// Edges are put at least this far apart, in nm.
+pub(super) const APART_NM: f64 = 0.6;
+
 /// Reaches below this make no edges, in nm: they would fall on the wall's own.
 const SHORT_NM: f64 = 1.0;
 
@@ -36,9 +39,23 @@ pub(super) fn insert(
             places_nm.push(edge_nm - reach_nm);
         }
     }
+    one_of_close_ones(&mut places_nm);
     let mut changed = false;
     for x_nm in places_nm {
         changed |= section.split_at(x_nm);
     }
     changed
+}
+
+/// Puts places in order; two that are too close for two edges become one between them, so that
+/// neither side is preferred.
+pub(super) fn one_of_close_ones(places_nm: &mut Vec<f64>) {
+    crate::num::sort_increasing(places_nm);
+    places_nm.dedup_by(|later, earlier| {
+        let is_close = *later - *earlier < APART_NM;
+        if is_close {
+            *earlier = 0.5 * (*earlier + *later);
+        }
+        is_close
+    });
 }

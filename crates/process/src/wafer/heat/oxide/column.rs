@@ -11,8 +11,8 @@ use crate::etching::{Film, Variant};
 use crate::oxidation::{Conditions, Segment, Surface, SurfaceDoping, through_segment};
 use crate::units::{Length, Temperature, Time};
 use crate::vocabulary::{Ambient, Dopant, Material, Orientation};
-use crate::wafer::layer::{Layer, Matter, Stack, tidied};
-use crate::wafer::section::Section;
+use crate::wafer::layer::{Layer, Matter, Stack, THINNEST_NM, tidied};
+use crate::wafer::section::{CM2_PER_NM2, Section};
 
 /// Thinner additions join the oxide that is there, in nm: no film of their own.
 const OWN_FILM_NM: f64 = 0.1;
@@ -238,9 +238,8 @@ impl Growth {
         let mut known: Option<(f64, f64, Option<SurfaceDoping>, Passed)> = None;
         let floor_nm =
             self.conditions.effective_start(self.ambient, Length::nm(0.0)).to_nm();
-        for i in 0..before_nm.len() {
-            let (before, supplied, doping) =
-                (before_nm[i], supply.silicon[i], self.doping[i]);
+        for (i, &before) in before_nm.iter().enumerate() {
+            let (supplied, doping) = (supply.silicon[i], self.doping[i]);
             // Only where the gas is does the law start from the native film.
             let is_open = self.cover[i] == Cover::Gas;
             let start = if is_open { before } else { before.max(floor_nm) };
@@ -343,7 +342,12 @@ impl Growth {
             let mut layers = core::mem::take(&mut self.layers[i]);
             oxidize_below(&mut layers, self.tops_nm[i], self.below_nm[i]);
             let grown_nm = self.grown_nm[i];
-            if 0.0 < grown_nm {
+            if grown_nm < THINNEST_NM {
+                // Oxide that is too thin to be a layer: what it took is booked as gone.
+                for (&dopant, crossed) in dopants.iter().zip(crossed) {
+                    section.book(dopant, crossed * section.width_nm(i) * CM2_PER_NM2);
+                }
+            } else {
                 let lift_nm = grown_nm - (self.tops_nm[i] - section.silicon_top_nm(i));
                 lift(&mut layers, self.tops_nm[i], lift_nm);
                 let matter = match layers.first() {

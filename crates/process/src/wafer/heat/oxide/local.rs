@@ -225,8 +225,8 @@ impl Network {
             let row = &self.band[i];
             let within = CELLS.min(n - 1 - i);
             let mut sum = self.right[i];
-            for a in 1..=within {
-                sum -= row[a] * self.right[i + a];
+            for (coupling, known) in row[1..=within].iter().zip(&self.right[i + 1..]) {
+                sum -= coupling * known;
             }
             self.right[i] = sum / row[0];
         }

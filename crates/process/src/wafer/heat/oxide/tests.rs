@@ -171,7 +171,7 @@ fn local_oxidation_is_open_far_away_lifts_the_nitride_and_mirrors() {
         let oxides = layers.iter().take_while(|layer| layer.matter.is_oxide()).count();
         layers[oxides - 1].top_nm - section.silicon_top_nm(i)
     };
-    assert!((thickness(0) / open_nm - 1.0).abs() < 1e-6, "{} {open_nm}", thickness(0));
+    assert!((thickness(0) / open_nm - 1.0).abs() < 1e-4, "{} {open_nm}", thickness(0));
     let last = section.columns() - 1;
     assert!((thickness(last) - 31.0).abs() < 0.5, "{}", thickness(last));
     println!("beak {} of {open_nm}", heated.beak_nm);
@@ -220,11 +220,11 @@ fn gate() -> Section {
 #[test]
 fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let mut section = gate();
-    let heated = heat(&mut section, &step(Ambient::Wet, 950.0, 40.0));
+    let heated = heat(&mut section, &step(Ambient::Dry, 1000.0, 90.0));
     section.check().unwrap();
     let x_nm = heated.grown_on_polysilicon_nm;
     println!("on polysilicon {x_nm}");
-    assert!((50.0..300.0).contains(&x_nm));
+    assert!((50.0..150.0).contains(&x_nm));
     // On top, in the middle.
     let middle = section.column_at(1500.0);
     let layers = section.layers(middle);
@@ -257,27 +257,33 @@ fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let phosphorus = section.inventory(Dopant::Phosphorus);
     assert!(phosphorus.imbalance() < 1e-12);
     // Again: the oxide that is there counts.
-    let again = heat(&mut section, &step(Ambient::Wet, 950.0, 40.0));
+    let again = heat(&mut section, &step(Ambient::Dry, 1000.0, 90.0));
     section.check().unwrap();
     assert!(again.grown_on_polysilicon_nm < x_nm);
 }
 
 #[test]
 fn a_split_column_changes_nothing() {
-    let mut whole = masked(even(0.0, 3000.0, 75), 31.0, |x| 1500.0 < x);
+    let mut whole = masked(even(0.0, 3000.0, 150), 31.0, |x| 1500.0 < x);
     let mut split = whole.clone();
-    for x_nm in [333.0, 1490.0, 1530.0, 2201.0] {
+    for x_nm in [333.0, 1411.0, 1593.0, 2208.0] {
         split.split_at(x_nm);
     }
     let step = step(Ambient::Wet, 1000.0, 60.0);
     heat(&mut whole, &step);
     heat(&mut split, &step);
     for i in 0..whole.columns() {
-        let j = split.column_at(whole.center_nm(i));
-        let (a, b) = (whole.silicon_top_nm(i), split.silicon_top_nm(j));
-        // Near the mask the finer columns follow the slope more closely.
-        assert!((a - b).abs() < 2.0, "{i}: {a} {b}");
+        // The mean over all parts of the column.
+        let (from, to) = (whole.edges_nm()[i], whole.edges_nm()[i + 1]);
+        let parts = split.column_at(from + 1e-6)..=split.column_at(to - 1e-6);
+        let b: f64 = parts
+            .map(|j| split.silicon_top_nm(j) * split.width_nm(j) / (to - from))
+            .sum();
+        let a = whole.silicon_top_nm(i);
+        assert!((a - b).abs() < 0.5, "{i}: {a} {b}");
     }
     let area = |section: &Section| section.area_nm2(Material::ThermalOxide);
-    assert!((area(&whole) / area(&split) - 1.0).abs() < 1e-3);
+    let change = area(&split) / area(&whole) - 1.0;
+    println!("area {change}");
+    assert!(change.abs() < 1e-3, "{change}");
 }
