@@ -9,7 +9,7 @@ use barewafer_process::flow::questions::{
     profile_down, sheet_at,
 };
 use barewafer_process::flow::{
-    Flow, Runner, Snapshot, Stopped, printed_levels, step_name, step_parameters,
+    Flow, Runner, Snapshot, printed_levels, step_name, step_parameters,
 };
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -53,14 +53,18 @@ impl FlowRun {
     /// the flow of before then stays.
     pub fn load(&mut self, text: &str) -> Result<JsValue, JsValue> {
         let flow = Flow::from_text(text.as_bytes()).map_err(|error| thrown(&error))?;
-        let kept = self.runner.kept(&flow).map_err(|error| thrown(&error))?;
-        if let Some(old) = &self.flow {
-            let whole = self.runner.snapshots().len() == old.steps.len();
-            if old.name != flow.name {
-                self.earlier = None;
-            } else if whole && kept < old.steps.len().max(flow.steps.len()) {
-                self.earlier = Some((old.clone(), self.runner.snapshots().to_vec()));
-            }
+        let earlier = self.flow.as_ref().filter(|old| {
+            old.name == flow.name && self.runner.snapshots().len() == old.steps.len()
+        });
+        // Snapshots share their lists: to keep those of the whole run costs next to nothing.
+        let whole = earlier.map(|old| (old.clone(), self.runner.snapshots().to_vec()));
+        let kept = self.runner.begin(&flow).map_err(|error| thrown(&error))?;
+        if self.flow.as_ref().is_some_and(|old| old.name != flow.name) {
+            self.earlier = None;
+        } else if let Some((old, snapshots)) = whole
+            && kept < snapshots.len().max(flow.steps.len())
+        {
+            self.earlier = Some((old, snapshots));
         }
         self.reach_nm.truncate(kept);
         let facts = facts(&flow, kept);
@@ -82,10 +86,7 @@ impl FlowRun {
     pub fn step(&mut self) -> Result<JsValue, JsValue> {
         let step = self.reach_nm.len();
         let Some(flow) = &self.flow else { return Err(thrown(&no_flow())) };
-        match self.runner.run(flow, Some(step), &mut |_| true) {
-            Ok(_) | Err(Stopped::Cancelled) => {}
-            Err(Stopped::Wrong(error)) => return Err(thrown(&error)),
-        }
+        self.runner.advance(flow).map_err(|error| thrown(&error))?;
         let snapshot = self.snapshot(step)?;
         self.reach_nm.push(reach_nm(flow, snapshot));
         self.told(step)

@@ -1,5 +1,6 @@
 //! What a step changed in the section: other matter, or silicon doped otherwise.
 
+use barewafer_process::vocabulary::Dopant;
 use barewafer_process::wafer::{Matter, Section};
 
 use super::outline::outline;
@@ -44,6 +45,7 @@ fn differences(
     let old = films(before, x_nm, bottom_nm);
     let new = films(after, x_nm, bottom_nm);
     let doped = doping && same_mesh(before, after);
+    let dopings = [Doping::of(before), Doping::of(after)];
     let mut piles = Vec::with_capacity(old.len().max(new.len()));
     let (mut a, mut b) = (0, 0);
     let mut left_nm = x_nm[0];
@@ -54,7 +56,13 @@ fn differences(
             let middle_nm = 0.5 * (left_nm + right_nm);
             let silicon_nm = one.top_of(0).min(other.top_of(0));
             if doped {
-                silicon(before, after, middle_nm, [bottom_nm, silicon_nm], &mut spans);
+                silicon(
+                    &dopings[0],
+                    &dopings[1],
+                    middle_nm,
+                    [bottom_nm, silicon_nm],
+                    &mut spans,
+                );
             } else {
                 spans.push((false, silicon_nm));
             }
@@ -76,23 +84,42 @@ fn same_mesh(before: &Section, after: &Section) -> bool {
     before.cells() == after.cells()
 }
 
+/// The doping of a section, to be asked cell by cell.
+struct Doping<'a> {
+    section: &'a Section,
+    /// Charge of each dopant and its concentrations per cm3.
+    dopants: Vec<(f64, &'a [f64])>,
+}
+
+impl<'a> Doping<'a> {
+    fn of(section: &'a Section) -> Self {
+        let of = |dopant: Dopant| (dopant.charge(), section.silicon_cm3(dopant));
+        Self { section, dopants: section.dopants().into_iter().map(of).collect() }
+    }
+
+    /// Donors less acceptors per cm3 in a cell; above the surface those of the first one.
+    fn net_cm3(&self, column: usize, cell: usize) -> f64 {
+        let at =
+            column * self.section.cells() + cell.max(self.section.first_cell(column).0);
+        self.dopants.iter().map(|(charge, values)| charge * values[at]).sum()
+    }
+}
+
 /// What differs in the silicon that both have, from the bottom up.
 fn silicon(
-    before: &Section,
-    after: &Section,
+    before: &Doping<'_>,
+    after: &Doping<'_>,
     x_nm: f64,
     [bottom_nm, top_nm]: [f64; 2],
     spans: &mut Vec<(bool, f64)>,
 ) {
-    let depths_nm = after.depths_nm();
-    let columns = [before.column_at(x_nm), after.column_at(x_nm)];
-    for cell in (0..after.cells()).rev() {
+    let depths_nm = after.section.depths_nm();
+    let columns = [before.section.column_at(x_nm), after.section.column_at(x_nm)];
+    let deepest = depths_nm.partition_point(|depth| *depth < -bottom_nm);
+    for cell in (0..deepest.min(after.section.cells())).rev() {
         let cell_top_nm = -depths_nm[cell];
-        if cell_top_nm <= bottom_nm {
-            continue;
-        }
         let [old, new] =
-            [net_cm3(before, columns[0], cell), net_cm3(after, columns[1], cell)];
+            [before.net_cm3(columns[0], cell), after.net_cm3(columns[1], cell)];
         let larger = old.abs().max(new.abs());
         let differs = FAINT_CM3 < larger && CHANGED * larger < (old - new).abs();
         spans.push((differs, cell_top_nm.min(top_nm)));
@@ -100,18 +127,6 @@ fn silicon(
             break;
         }
     }
-}
-
-/// Donors less acceptors per cm3 in a cell.
-fn net_cm3(section: &Section, column: usize, cell: usize) -> f64 {
-    let at = column * section.cells() + cell.max(section.first_cell(column).0);
-    section
-        .dopants()
-        .into_iter()
-        .map(|dopant| {
-            dopant.charge() * section.silicon_cm3(dopant).get(at).copied().unwrap_or(0.0)
-        })
-        .sum()
 }
 
 /// What differs above the silicon that both have, from there up.
@@ -162,7 +177,7 @@ fn tidied(spans: Vec<(bool, f64)>, floor_nm: f64) -> Vec<(bool, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use barewafer_process::vocabulary::{Dopant, Material};
+    use barewafer_process::vocabulary::Material;
     use barewafer_process::wafer::Layer;
 
     use super::*;

@@ -5,7 +5,7 @@ use barewafer_process::wafer::{Matter, Section};
 
 use super::anchors::anchors;
 use super::change::changes;
-use super::doping::{Band, bands};
+use super::doping::{Band, Net, bands};
 use super::order::upper_first;
 use super::outline::{outline, thinned, upper_face};
 use super::spans::{Pile, films};
@@ -122,6 +122,11 @@ fn paint(
     let bottom_nm = view.z_nm[0];
     let piles = films(section, view.x_nm, bottom_nm);
     let strands = strands(&piles);
+    let doping = view.doping.then(|| {
+        let net = Net::of(section, view.x_nm, bottom_nm);
+        let types = bands(&net, bottom_nm, false);
+        (net, types)
+    });
     let silicon = Matter::of(Material::Silicon);
     for &index in &upper_first(&piles, &strands) {
         let strand = &strands[index];
@@ -129,7 +134,9 @@ fn paint(
             continue;
         }
         if strand.key == silicon && view.doping {
-            doped(sketch, section, view, scale);
+            if let Some((net, types)) = &doping {
+                doped(sketch, net, types, view, scale);
+            }
             continue;
         }
         // The film below is painted later and covers the lower edge.
@@ -158,23 +165,28 @@ fn paint(
             leader(scale.at(at), words)
         })
         .collect();
-    if view.doping {
-        labels.extend(doping_labels(section, view, scale));
+    if let Some((_, types)) = &doping {
+        labels.extend(doping_labels(types, scale));
     }
     labels
 }
 
 /// Silicon by its type, tinted by how much doping there is, with the junctions.
-fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
+fn doped(
+    sketch: &mut Sketch,
+    net: &Net,
+    types: &[Pile<Band>],
+    view: &View,
+    scale: Scale,
+) {
     let bottom_nm = view.z_nm[0];
-    let types = bands(section, view.x_nm, bottom_nm, false);
-    let regions = strands(&types);
+    let regions = strands(types);
     for region in &regions {
         let points =
-            fitted(&outline(&types, region, |c, s| types[c].floor_of(s)), view, scale);
+            fitted(&outline(types, region, |c, s| types[c].floor_of(s)), view, scale);
         sketch.area(points, type_word(region.key));
     }
-    let levels = bands(section, view.x_nm, bottom_nm, true);
+    let levels = bands(net, bottom_nm, true);
     for strand in &strands(&levels) {
         let opacity = 0.05 * (strand.key.decade() - 15.0);
         if opacity <= 0.0 {
@@ -187,7 +199,7 @@ fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
     }
     let junctions: Vec<Vec<[f64; 2]>> = regions
         .iter()
-        .flat_map(|region| junctions(&types, region))
+        .flat_map(|region| junctions(types, region))
         .map(|line| fitted(&line, view, scale))
         .collect();
     sketch.strokes(junctions, "section");
@@ -233,8 +245,7 @@ const fn type_word(band: Band) -> &'static str {
 
 /// Labels of the types of silicon: each at a region that reaches the right border if one does,
 /// otherwise at the right end of the largest one.
-fn doping_labels(section: &Section, view: &View, scale: Scale) -> Vec<Leader> {
-    let types = bands(section, view.x_nm, view.z_nm[0], false);
+fn doping_labels(types: &[Pile<Band>], scale: Scale) -> Vec<Leader> {
     let legible_nm = 14.0 / scale.px_per_nm[1];
     let mut labels = Vec::new();
     for (donors, words) in [(true, "n-type silicon"), (false, "p-type silicon")] {
