@@ -73,7 +73,10 @@ test("a shorter drive-in of the well shows downstream", async (t) => {
   assert.notEqual(await sheet.look(), before);
   await sheet.go("sinter");
   const earlier = sheet.report().locator(".earlier li");
-  await earlier.filter({ hasText: /junction/ }).first().waitFor();
+  await earlier
+    .filter({ hasText: /junction/ })
+    .first()
+    .waitFor();
   await sheet.page.getByRole("button", { name: "Undo" }).click();
   await sheet.done();
   await sheet.go("well-drive");
@@ -86,7 +89,10 @@ test("a forgotten strip is warned of at the next bath", async (t) => {
   await sheet.page.getByRole("button", { name: "Delete", exact: true }).click();
   assert.equal(await sheet.row("nwell-strip").count(), 0);
   await sheet.go("c2");
-  await sheet.warnings().filter({ hasText: /resist goes into piranha/ }).waitFor();
+  await sheet
+    .warnings()
+    .filter({ hasText: /resist goes into piranha/ })
+    .waitFor();
   await sheet.row("c2").locator(".mark-warnings").waitFor();
   await sheet.page.keyboard.press("Control+z");
   await sheet.row("nwell-strip").waitFor();
@@ -250,7 +256,10 @@ test("all is reached by the keyboard alone", async (t) => {
   await sheet.page.waitForFunction(
     () => document.querySelector("#undo")?.getAttribute("aria-disabled") === "false",
   );
-  await sheet.page.locator("[role=status]").filter({ hasText: /Step 2 of 10/ }).waitFor();
+  await sheet.page
+    .locator("[role=status]")
+    .filter({ hasText: /Step 2 of 10/ })
+    .waitFor();
 });
 
 test("the section is read: its words stand behind it", async (t) => {

@@ -18,6 +18,7 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { mount } from "./page.js";
+import { startEarly } from "./run.js";
 
 const ELEMENTS = {
   "lab-caution": LabCaution,
@@ -46,6 +47,7 @@ async function start() {
     );
     return;
   }
+  startEarly();
   try {
     const family = await loadFamily("wafer");
     useFamily(family);

@@ -24,6 +24,8 @@ import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 const FIRST = "mos-capacitor";
 /** The address and the kept work follow when things have come to rest. */
 const REST_MS = 400;
+/** Who stays at a step for so long wants to know all of it. */
+const STAY_MS = 90;
 /** A step of the film. */
 const PLAY_MS = 900;
 /** Moves of a slider that come after each other sooner than this are one change. */
@@ -47,6 +49,7 @@ export function mount(family) {
   let answers = { ...UNLOADED };
   let restTimer = 0;
   let playTimer = 0;
+  let stayTimer = 0;
   let written = "";
   let lastSet = { path: "", step: -1, at: 0 };
   /** @type {FlowDoc | null} */
@@ -80,26 +83,38 @@ export function mount(family) {
     view.flash(text);
   }
 
-  /** What is in view, drawn and asked anew where it changed. */
-  function look(/** @type {State} */ state, /** @type {State} */ before) {
+  /**
+   * What is in view, drawn and asked anew where it changed.
+   * @param {State} state
+   * @param {State} before
+   */
+  function look(state, before) {
     const step = shownStep(state);
     const told = state.told[step];
-    const other = told !== before.told[shownStep(before)];
     if (step < 0 || !told) return;
     pictures.section(state, view.section.size, (picture, shown) => {
       view.section.show(picture, shown);
       performance.mark("section-shown");
     });
-    if (other || state.plumb !== before.plumb || state.depth !== before.depth) lookAt(state, step);
-    if (other) {
+    const other = told !== before.told[shownStep(before)];
+    if (other || state.facts !== before.facts) stay();
+    else if (state.plumb !== before.plumb || state.depth !== before.depth) lookAt(state, step);
+  }
+
+  /** Asks for the rest of a step once somebody stays at it. */
+  function stay() {
+    clearTimeout(stayTimer);
+    stayTimer = window.setTimeout(() => {
+      const { state } = store;
+      const step = shownStep(state);
+      if (step < 0) return;
+      lookAt(state, step);
       ask("sentences", [step], (value) => ({ sentences: value ?? [] }));
       if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
       else answers = { ...answers, changed: null };
-    }
-    // What an earlier run had is known once the flow was changed.
-    if (other || state.facts !== before.facts) {
       ask("earlier", [step], (value) => ({ earlier: value }));
-    }
+      render();
+    }, STAY_MS);
   }
 
   /**
@@ -329,7 +344,7 @@ export function mount(family) {
     },
     resized: () => {
       const { state } = store;
-      look(state, { ...state, plumb: NaN });
+      look(state, { ...state, plumb: NaN, facts: null });
     },
     "set-field": ({ path, value }) => set(String(path), value),
     "leave-out": ({ path }) => set(String(path), undefined),
@@ -443,7 +458,8 @@ export function mount(family) {
     if (button && button.getAttribute("aria-disabled") !== "true") buttons[button.id]?.();
   });
   document.addEventListener("keydown", (event) => {
-    const field = event.target instanceof Element && event.target.closest("input, select, textarea");
+    const field =
+      event.target instanceof Element && event.target.closest("input, select, textarea");
     if (event.ctrlKey || event.metaKey) {
       const key = event.key.toLowerCase();
       if (field instanceof HTMLInputElement && field.type === "text") return;
@@ -501,7 +517,9 @@ export function mount(family) {
     ) {
       rest();
     }
-    render();
+    const onlyStep = state.step !== before.step && state.told === before.told;
+    if (onlyStep && state.doc === before.doc && state.refusal === null) view.step(state);
+    else render();
   });
 
   /** @param {State} state */

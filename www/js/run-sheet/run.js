@@ -18,6 +18,23 @@ import { engine } from "./engine.js";
  * @typedef {{ values: unknown[], take: (value: unknown) => void }} Question
  */
 
+/** A worker that was started before there was anything to run. */
+/** @type {Worker | null} */
+let early = null;
+
+/** Starts a worker, so that it is there when the kernel is. */
+export function startEarly() {
+  try {
+    early = newWorker();
+  } catch {
+    // A frame of opaque origin has no workers.
+  }
+}
+
+function newWorker() {
+  return startWorker(new URL("./worker.js", import.meta.url));
+}
+
 export class Run {
   #family;
   #listener;
@@ -45,7 +62,8 @@ export class Run {
   #start() {
     const { module, glue } = this.#family;
     try {
-      const worker = startWorker(new URL("./worker.js", import.meta.url));
+      const worker = early ?? newWorker();
+      early = null;
       worker.addEventListener("message", ({ data }) => {
         if (worker === this.#worker) this.#receive(data);
       });

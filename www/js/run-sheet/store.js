@@ -141,8 +141,7 @@ function clamp(step, length) {
  */
 function rounded(view) {
   /** @param {import("./types.js").Range | null} range */
-  const short = (range) =>
-    range && /** @type {const} */ ([toSix(range[0]), toSix(range[1])]);
+  const short = (range) => range && /** @type {const} */ ([toSix(range[0]), toSix(range[1])]);
   return { ...view, x: short(view.x), z: short(view.z) };
 }
 

@@ -55,8 +55,8 @@ export class View {
   #line = find("lab-hazard-line", LabHazardLine);
   #flash = 0;
   #schema;
-  /** @type {WeakMap<Told, string>} */
-  #signals = new WeakMap();
+  /** @type {WeakMap<Told, import("../types.js").HazardRow[]>} */
+  #rows = new WeakMap();
 
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
   constructor(schema) {
@@ -64,49 +64,17 @@ export class View {
   }
 
   /**
+   * What follows a step at once: where in the flow it is, and its caution in a line. The rest of
+   * the page waits until somebody stays.
    * @param {State} state
-   * @param {Answers} answers
    */
-  render(state, answers) {
-    const { doc, facts, told } = state;
+  step(state) {
+    const { doc, facts, told, step } = state;
     if (!doc) return;
-    const step = state.step;
     const fact = factOf(state, step);
     const count = doc.steps.length;
     const name = fact ? `${fact.name}: ${fact.id}` : (doc.steps[step]?.id ?? "");
-    const title = facts?.title || doc.title || doc.flow;
-    setText(document.querySelector("title"), `${doc.flow}, step ${step + 1} · Bare Wafer`);
-    setText(document.getElementById("flow-title"), title);
-    setText(document.getElementById("flow-aim"), facts?.aim ?? doc["aim"] ?? "");
-    this.#notices(state);
-    for (const [id, off] of /** @type {[string, boolean][]} */ ([
-      ["undo", state.past.length === 0],
-      ["redo", state.future.length === 0],
-      ["remove", count < 2],
-      ["move-up", step === 0],
-      ["move-down", step === count - 1],
-    ])) {
-      document.getElementById(id)?.setAttribute("aria-disabled", String(off));
-    }
-    this.#traveller.render({
-      step,
-      rows: doc.steps.map(({ id, step: object, note, purpose }, k) => {
-        const known = factOf(state, k);
-        const said = told[k]?.report.id === id ? told[k] : undefined;
-        return {
-          id,
-          name: `${known?.name ?? spoken(String(object["operation"]))}: ${id}`,
-          words: known?.words ?? "",
-          purpose: purpose ?? "",
-          note: note ?? "",
-          signal: said ? this.#signal(said) : "",
-          warnings: said?.report.warnings.length ?? 0,
-          wrong: state.refusal?.step === k,
-          thumbnail: said?.thumbnail ?? null,
-          run: said !== undefined,
-        };
-      }),
-    });
+    this.#traveller.go(step);
     this.#steps.render({
       step,
       count,
@@ -126,6 +94,55 @@ export class View {
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
+    const said = told[step];
+    const rows = said ? this.#cautions(said) : [];
+    this.#line.render({ rows });
+    document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
+  }
+
+  /**
+   * @param {State} state
+   * @param {Answers} answers
+   */
+  render(state, answers) {
+    const { doc, facts, told } = state;
+    if (!doc) return;
+    const step = state.step;
+    const fact = factOf(state, step);
+    const count = doc.steps.length;
+    const title = facts?.title || doc.title || doc.flow;
+    setText(document.querySelector("title"), `${doc.flow}, step ${step + 1} · Bare Wafer`);
+    setText(document.getElementById("flow-title"), title);
+    setText(document.getElementById("flow-aim"), facts?.aim ?? doc["aim"] ?? "");
+    this.#notices(state);
+    for (const [id, off] of /** @type {[string, boolean][]} */ ([
+      ["undo", state.past.length === 0],
+      ["redo", state.future.length === 0],
+      ["remove", count < 2],
+      ["move-up", step === 0],
+      ["move-down", step === count - 1],
+    ])) {
+      document.getElementById(id)?.setAttribute("aria-disabled", String(off));
+    }
+    this.#traveller.render({
+      rows: doc.steps.map(({ id, step: object, note, purpose }, k) => {
+        const known = factOf(state, k);
+        const said = told[k]?.report.id === id ? told[k] : undefined;
+        return {
+          id,
+          name: `${known?.name ?? spoken(String(object["operation"]))}: ${id}`,
+          words: known?.words ?? "",
+          purpose: purpose ?? "",
+          note: note ?? "",
+          signal: said ? this.#signal(said) : "",
+          warnings: said?.report.warnings.length ?? 0,
+          wrong: state.refusal?.step === k,
+          thumbnail: said?.thumbnail ?? null,
+          run: said !== undefined,
+        };
+      }),
+    });
+    this.step(state);
     if (answers.place) this.#place.render(answers.place, state.depth);
     const charts = answers.place ? [answers.place.chart] : [];
     const first = state.depth !== null && answers.across ? [answers.across] : [];
@@ -151,11 +168,19 @@ export class View {
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
-    const rows = report ? hazardRows(report.hazards) : [];
-    this.#caution.render({ rows, measured: false });
-    this.#line.render({ rows });
-    document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
+    const said = told[step];
+    this.#caution.render({ rows: said ? this.#cautions(said) : [], measured: false });
     setText(document.getElementById("section-words"), answers.sentences.join(" "));
+  }
+
+  /**
+   * The cautions of a step, from the caution table.
+   * @param {Told} told
+   */
+  #cautions(told) {
+    const known = this.#rows.get(told) ?? hazardRows(told.report.hazards);
+    this.#rows.set(told, known);
+    return known;
   }
 
   /**
@@ -163,13 +188,9 @@ export class View {
    * @param {Told} told
    */
   #signal(told) {
-    const known = this.#signals.get(told);
-    if (known !== undefined) return known;
-    const [worst] = hazardRows(told.report.hazards.slice(0, 1));
+    const [worst] = this.#cautions(told);
     const word = worst?.signal_word ?? "";
-    const signal = word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
-    this.#signals.set(told, signal);
-    return signal;
+    return word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
   }
 
   /** @param {State} state */

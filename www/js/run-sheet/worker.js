@@ -7,13 +7,18 @@ import { engine } from "./engine.js";
 /** The part of the kernel that runs flows. */
 const FAMILY = "wafer";
 
+/** The glue is on its way while the page compiles the module. */
+/** @type {Promise<import("./engine.js").Glue>} */
+const loading = import(`../../pkg/${FAMILY}.js`);
+// A start tells what went wrong.
+loading.catch(() => undefined);
+
 /** @type {Promise<(order: import("./engine.js").Order) => void> | null} */
 let started = null;
 
 /** @param {WebAssembly.Module} module */
 async function start(module) {
-  /** @type {import("./engine.js").Glue} */
-  const glue = await import(`../../pkg/${FAMILY}.js`);
+  const glue = await loading;
   await glue.default({ module_or_path: module });
   return engine(glue, (reply) => self.postMessage(reply));
 }

@@ -73,8 +73,13 @@ export class SheetSection extends LabElement {
         "div",
         { class: "plumb-control" },
         h("label", { for: "plumb" }, "Plumb line, x (µm)"),
-        h("input", { id: "plumb-number", type: "text", inputmode: "decimal", autocomplete: "off",
-          "aria-label": "Plumb line, x in µm" }),
+        h("input", {
+          id: "plumb-number",
+          type: "text",
+          inputmode: "decimal",
+          autocomplete: "off",
+          "aria-label": "Plumb line, x in µm",
+        }),
         h("input", { id: "plumb", type: "range", min: "0", max: "1", step: "any" }),
       ),
     );
@@ -405,4 +410,3 @@ function tool(name, label, text) {
 function check(name, label) {
   return h("label", { class: "check" }, h("input", { type: "checkbox", name }), label);
 }
-

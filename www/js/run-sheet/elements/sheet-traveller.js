@@ -7,7 +7,7 @@ import { h, rebuild, s, send, setText } from "../../dom.js";
  * @typedef {{ id: string, name: string, words: string, purpose: string, note: string,
  *   signal: string, warnings: number, wrong: boolean, thumbnail: Scene | null,
  *   run: boolean }} Row
- * @typedef {{ rows: Row[], step: number }} TravellerView
+ * @typedef {{ rows: Row[] }} TravellerView
  */
 
 /**
@@ -70,7 +70,7 @@ export class SheetTraveller extends LabElement {
   }
 
   /** @param {TravellerView} view */
-  render({ rows, step }) {
+  render({ rows }) {
     while (this.#rows.length > rows.length) this.#rows.pop()?.item.remove();
     rows.forEach((row, k) => {
       let known = this.#rows[k];
@@ -82,7 +82,14 @@ export class SheetTraveller extends LabElement {
       if (!isSame(known.row, row)) fill(known.item, row);
       known.row = row;
     });
-    if (step === this.#step) return;
+  }
+
+  /**
+   * Marks the step in view.
+   * @param {number} step
+   */
+  go(step) {
+    if (step === this.#step && this.#rows[step]?.item.querySelector("[aria-current]")) return;
     this.#rows[this.#step]?.item.querySelector("button")?.removeAttribute("aria-current");
     this.#step = step;
     const item = this.#rows[step]?.item;
