@@ -136,7 +136,6 @@ fn anneals_follow_the_reference_profiles() {
         let reference = reference(case);
         let errors =
             depth_errors(&section, dopant, &reference.depth_um, &reference.dopants[0]);
-        println!("{case}: {:?} %", errors.map(|e| 100.0 * e));
         for (error, most) in errors.iter().zip(most) {
             assert!(100.0 * error.abs() < most, "{case}: {errors:?}");
         }
@@ -155,7 +154,6 @@ fn arsenic_and_boron_share_the_electrons() {
         [Dopant::Arsenic, Dopant::Boron].iter().zip(&reference.dopants)
     {
         let errors = depth_errors(&section, *dopant, &reference.depth_um, values);
-        println!("c13 {dopant:?}: {:?} %", errors.map(|e| 100.0 * e));
         assert!(errors.iter().all(|e| e.abs() < 0.014), "{dopant:?}: {errors:?}");
     }
 }
@@ -189,11 +187,6 @@ fn predepositions_follow_the_reference_profiles() {
         let dose: f64 =
             (1..x.len()).map(|i| 0.5e-4 * (x[i] - x[i - 1]) * (c[i] + c[i - 1])).sum();
         let dose_error = done.supplied_cm / (250e-7 * dose) - 1.0;
-        println!(
-            "{case}: {:?} %, dose {} %",
-            errors.map(|e| 100.0 * e),
-            100.0 * dose_error
-        );
         for (error, most) in errors.iter().zip([0.1, 0.6, 1.6]) {
             assert!(100.0 * error.abs() < most, "{case}: {errors:?}");
         }
@@ -231,7 +224,6 @@ fn equals_kernel(
             worst = (level, error);
         }
     }
-    println!("{}: worst {:.2} % at {:e}", dopant.word(), 100.0 * worst.1, worst.0);
     assert!(worst.1.abs() < within, "{} {worst:?}", dopant.word());
 }
 
@@ -302,11 +294,9 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_under_growing_oxide() {
             "accuracy": "reference", "oxidation_enhanced_diffusion": false,
             "substrate": {"type": kind, "concentration_cm3": 1e15}}));
         let oxide = report["results"]["oxide_nm"].as_f64().unwrap();
-        println!("oxide {oxide} {}", heated.grown_nm);
         assert!((heated.grown_nm / oxide - 1.0).abs() < 1e-3);
         let kept = report["results"]["dose_cm2"].as_f64().unwrap();
         let found = section.silicon_dose_cm2(0, dopant);
-        println!("dose {kept:e} {found:e}");
         equals_kernel(&section, dopant, &report, 0.01);
         // What the oxide left.
         assert!((found / kept - 1.0).abs() < 0.01, "{found:e} {kept:e}");
@@ -369,7 +359,6 @@ fn implants_into_flat_stacks_are_those_of_the_kernel() {
         let results = &report["results"];
         let transmitted = results["transmitted_fraction"].as_f64().unwrap();
         let found = done.stacks[0].transmitted;
-        println!("{ion:?} {energy}: {found} {transmitted}");
         if !layers.is_empty() {
             assert!((found / transmitted - 1.0).abs() < 1e-6, "{found} {transmitted}");
         }

@@ -157,7 +157,6 @@ fn a_window_edge_spreads_as_the_wedge() {
         let at_nm = section.center_nm(last)
             + t * (section.center_nm(last + 1) - section.center_nm(last));
         let reach = (at_nm - 1800.0) / unit_nm;
-        println!("{share}: {reach} {}", reach / expected - 1.0);
         // Line splitting leaves the singular corner a little short.
         assert!((reach / expected - 1.0).abs() < 0.02, "{share}: {reach}");
     }
@@ -170,7 +169,6 @@ fn a_window_edge_spreads_as_the_wedge() {
         let (z0, z1) = (section.middle_nm(0, k), section.middle_nm(0, k + 1));
         let t = (z * unit_nm - z0) / (z1 - z0);
         let found = ((1.0 - t) * mean(k) + t * mean(k + 1)) / 1e18;
-        println!("below {z}: {found}");
         assert!((found - expected).abs() < 0.015, "{z}: {found}");
     }
 }
@@ -228,7 +226,6 @@ fn segregation_follows_the_similarity_solution() {
         }
         let taken = -crossed[0][0];
         let expected = x_nm / m * exact(SILICON_PER_OXIDE * x_nm);
-        println!("m {m} n {count}: worst {worst}, oxide {}", taken / expected - 1.0);
         assert!(worst < most, "m = {m}: {worst}");
         assert!((taken / expected - 1.0).abs() < most, "m = {m}: {taken} {expected}");
         // All atoms are somewhere.

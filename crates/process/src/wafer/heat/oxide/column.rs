@@ -342,13 +342,16 @@ impl Growth {
             let mut layers = core::mem::take(&mut self.layers[i]);
             oxidize_below(&mut layers, self.tops_nm[i], self.below_nm[i]);
             let grown_nm = self.grown_nm[i];
-            if grown_nm < THINNEST_NM {
+            let lift_nm = grown_nm - (self.tops_nm[i] - section.silicon_top_nm(i));
+            let top_nm = self.tops_nm[i] + lift_nm;
+            // As thick as its faces make it: they are known to the last digits of their heights.
+            let thickness_nm = top_nm - section.silicon_top_nm(i);
+            if thickness_nm < THINNEST_NM {
                 // Oxide that is too thin to be a layer: what it took is booked as gone.
                 for (&dopant, crossed) in dopants.iter().zip(crossed) {
                     section.book(dopant, crossed * section.width_nm(i) * CM2_PER_NM2);
                 }
             } else {
-                let lift_nm = grown_nm - (self.tops_nm[i] - section.silicon_top_nm(i));
                 lift(&mut layers, self.tops_nm[i], lift_nm);
                 let matter = match layers.first() {
                     Some(lowest)
@@ -358,9 +361,9 @@ impl Growth {
                     }
                     _ => Matter::Film(film),
                 };
-                let mut new = Layer::new(matter, self.tops_nm[i] + lift_nm);
+                let mut new = Layer::new(matter, top_nm);
                 for (dopant, crossed) in dopants.iter().zip(crossed) {
-                    new.dopants_cm3[*dopant as usize] = -crossed / grown_nm;
+                    new.dopants_cm3[*dopant as usize] = -crossed / thickness_nm;
                 }
                 layers.insert(0, new);
                 layers = tidied(section.silicon_top_nm(i), &layers);

@@ -141,7 +141,6 @@ fn the_beak_is_as_long_as_the_study_found() {
             let t = (oxide_nm[i] - level) / (oxide_nm[i] - oxide_nm[i + 1]);
             let step_nm = section.center_nm(i + 1) - section.center_nm(i);
             let beak_um = 1e-3 * (section.center_nm(i) + t * step_nm - mask_nm);
-            println!("A {a} XF {x_final} pad {pad} at {share}: {beak_um} {expected}");
             assert!((beak_um / expected - 1.0).abs() < 0.03, "{beak_um} {expected}");
         }
     }
@@ -174,7 +173,6 @@ fn local_oxidation_is_open_far_away_lifts_the_nitride_and_mirrors() {
     assert!((thickness(0) / open_nm - 1.0).abs() < 1e-4, "{} {open_nm}", thickness(0));
     let last = section.columns() - 1;
     assert!((thickness(last) - 31.0).abs() < 0.5, "{}", thickness(last));
-    println!("beak {} of {open_nm}", heated.beak_nm);
     assert!((0.5..1.0).contains(&(heated.beak_nm / open_nm)), "{}", heated.beak_nm);
     for i in 0..section.columns() {
         // What is there stands 0.56 of the growth higher, the nitride as thick as it was.
@@ -223,7 +221,6 @@ fn polysilicon_oxidizes_alike_on_top_and_side_walls() {
     let heated = heat(&mut section, &step(Ambient::Dry, 1000.0, 90.0));
     section.check().unwrap();
     let x_nm = heated.grown_on_polysilicon_nm;
-    println!("on polysilicon {x_nm}");
     assert!((50.0..150.0).contains(&x_nm));
     // On top, in the middle.
     let middle = section.column_at(1500.0);
@@ -284,6 +281,5 @@ fn a_split_column_changes_nothing() {
     }
     let area = |section: &Section| section.area_nm2(Material::ThermalOxide);
     let change = area(&split) / area(&whole) - 1.0;
-    println!("area {change}");
     assert!(change.abs() < 1e-3, "{change}");
 }
