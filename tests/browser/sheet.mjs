@@ -122,11 +122,11 @@ export class Sheet {
   async look() {
     const drawing = this.page.locator("sheet-section svg > g").first();
     return drawing.evaluate(async (element) => {
-      let [before, now] = ["", element.innerHTML];
-      // Until it stays the same: a picture may still be on its way.
-      for (let k = 0; k < 40 && before !== now; k += 1) {
-        before = now;
+      let now = element.innerHTML;
+      // Until it stays the same for a while: a picture may still be on its way.
+      for (let same = 0; same < 5;) {
         await new Promise((resolve) => setTimeout(resolve, 150));
+        same = element.innerHTML === now ? same + 1 : 0;
         now = element.innerHTML;
       }
       let sum = 0x811c9dc5;

@@ -132,9 +132,13 @@ function blank(k) {
         { class: "traveller-head" },
         h("span", { class: "number" }, String(k + 1).padStart(2, "0")),
         h("span", { class: "traveller-name" }),
+      ),
+      h(
+        "span",
+        { class: "traveller-foot" },
+        h("span", { class: "traveller-words" }),
         h("span", { class: "marks" }),
       ),
-      h("span", { class: "traveller-words" }),
       drawing,
     ),
   );
