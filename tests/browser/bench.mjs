@@ -1,13 +1,15 @@
 /**
  * Times the built lab in a real browser and prints one JSON object: `requests` with the median of
  * each request of the shared list, `paints` with the time from moving a slider to the painted
- * frame, as the page measures it itself, `ions` with the times of a run of single ions.
+ * frame, as the page measures it itself, `ions` with the times of a run of single ions, `flows`
+ * with those of a whole flow on the Run sheet.
  */
 
 import { readFile } from "node:fs/promises";
 
 import { launch, serveSite } from "./harness.mjs";
 import { Lab } from "./lab.mjs";
+import { Sheet } from "./sheet.mjs";
 
 const REQUESTS = JSON.parse(
   await readFile(new URL("../../crates/process/benches/requests.json", import.meta.url), "utf8"),
@@ -140,6 +142,92 @@ const ions = [
   },
 ];
 
+/**
+ * A whole flow on the Run sheet: from opening its link to the first picture and to the last step,
+ * from moving the scrubber to the painted frame, and from a changed parameter to the new picture.
+ * @param {string} flow
+ * @param {[step: string, path: string, value: string][]} edits in the last third
+ */
+async function timeFlow(flow, edits) {
+  // A visit of its own: nothing is loaded yet.
+  const visit = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+  await visit.goto(`${server.address}run-sheet.html#v=1&flow=${flow}`);
+  const sheet = new Sheet(visit);
+  await sheet.section().waitFor({ timeout: 60_000 });
+  await sheet.done();
+  const [first, all] = await visit.evaluate(() =>
+    ["section-shown", "flow-done"].map((mark) => performance.getEntriesByName(mark)[0]?.startTime),
+  );
+  const scrubs = await visit.evaluate(async () => {
+    const slider = /** @type {HTMLInputElement} */ (document.getElementById("scrubber"));
+    const section = /** @type {HTMLElement} */ (document.querySelector("sheet-section"));
+    const painted = () =>
+      new Promise((resolve) => {
+        requestAnimationFrame(() => {
+          const { port1, port2 } = new MessageChannel();
+          port1.onmessage = resolve;
+          port2.postMessage(null);
+        });
+      });
+    const times = [];
+    for (const by of [1, -1]) {
+      const from = by > 0 ? 1 : Number(slider.max);
+      for (let k = 1; k < Number(slider.max); k += 1) {
+        const wanted = String(from + by * k);
+        const start = performance.now();
+        slider.value = wanted;
+        slider.dispatchEvent(new InputEvent("input", { bubbles: true }));
+        do await painted();
+        while (section.dataset["step"] !== wanted);
+        times.push(performance.now() - start);
+        await new Promise((resolve) => setTimeout(resolve, 30));
+      }
+    }
+    return times;
+  });
+  const changes = [];
+  for (const [step, path, value] of edits) {
+    await sheet.go(step);
+    await visit.evaluate(() => {
+      performance.clearMarks("field-set");
+      performance.clearMarks("section-shown");
+      performance.clearMarks("step-told");
+    });
+    await sheet.type(path, value);
+    changes.push(
+      await visit.evaluate(async () => {
+        /** @param {string} mark */
+        const last = (mark) => performance.getEntriesByName(mark).at(-1)?.startTime ?? Infinity;
+        // The picture after the first step that ran again is the one that was waited for.
+        const told = () => performance.getEntriesByName("step-told")[0]?.startTime ?? Infinity;
+        const shown = () =>
+          performance.getEntriesByName("section-shown").find((m) => m.startTime > told());
+        while (!shown()) await new Promise((resolve) => requestAnimationFrame(resolve));
+        return (shown()?.startTime ?? NaN) - last("field-set");
+      }),
+    );
+    await sheet.done();
+  }
+  await visit.close();
+  return {
+    name: flow,
+    first_ms: first,
+    all_ms: all,
+    scrub_ms: quantile(scrubs, 0.5),
+    change_ms: quantile(changes, 0.5),
+  };
+}
+
+const flows = [
+  await timeFlow("full-cmos", [
+    ["reflow", "time_min", "25"],
+    ["contact-etch", "time_s", "250"],
+    ["pplus-dope", "energy_kev", "35"],
+    ["metal", "target_nm", "900"],
+    ["metal-etch", "time_s", "110"],
+  ]),
+];
+
 await browser.close();
 await server.close();
-console.log(JSON.stringify({ requests, paints, ions }, null, 2));
+console.log(JSON.stringify({ requests, paints, ions, flows }, null, 2));

@@ -154,6 +154,14 @@ export function cautions(request) {
 }
 
 /**
+ * The cautions of rows of the hazard table.
+ * @param {string[]} ids
+ */
+export function cautionsOf(ids) {
+  return familyInUse().glue.cautionsOf(ids);
+}
+
+/**
  * @param {string} id
  * @param {string} code
  * @param {string} student

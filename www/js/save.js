@@ -55,7 +55,7 @@ export function savePicture(request, name) {
  * @param {Blob} blob
  * @param {string} file
  */
-function download(blob, file) {
+export function download(blob, file) {
   const url = URL.createObjectURL(blob);
   const link = document.createElement("a");
   link.href = url;

@@ -11,6 +11,12 @@ pub(crate) fn of(request: &Map<String, Value>) -> Vec<Callout> {
     of_request(request).into_iter().filter_map(|id| Some(row(id)?.callout())).collect()
 }
 
+/// The cautions of rows of the hazard table, in this order; unknown ids are left out.
+#[cfg(feature = "wafer")]
+pub(crate) fn of_rows(ids: &[String]) -> Vec<Callout> {
+    ids.iter().take(1000).filter_map(|id| Some(row(id)?.callout())).collect()
+}
+
 /// The safety sheet of a run sheet given as JSON text.
 #[cfg(feature = "etching")]
 pub(crate) fn sheet_of(

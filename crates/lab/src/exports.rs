@@ -1,9 +1,7 @@
-//! The exports, in the page's spelling.
+//! The exports that every module has, in the page's spelling.
 
 use barewafer_figures::chart::Chart;
-use barewafer_figures::pictures::Frame;
-use barewafer_figures::style::Theme;
-use barewafer_figures::{scene_svg, svg};
+use barewafer_figures::svg;
 use barewafer_process::{KERNEL_VERSION, RequestError};
 use serde::Serialize;
 use wasm_bindgen::JsValue;
@@ -31,36 +29,6 @@ pub fn schema() -> Result<JsValue, JsValue> {
     small_to_js(&barewafer_process::schema())
 }
 
-/// Runs a request: `{report, charts, picture}`; the picture is 640 wide, or 312 for a narrow
-/// page.
-///
-/// # Errors
-/// Throws `{code, field, value, allowed, message, hint}` for anything that is not a good
-/// request.
-#[wasm_bindgen]
-pub fn bench(request: &JsValue, narrow: bool) -> Result<JsValue, JsValue> {
-    let frame = if narrow { Frame::Narrow } else { Frame::Wide };
-    give(to_object(request).and_then(|request| crate::answer(request, frame)))
-}
-
-/// Runs a request given as JSON text and gives the report as JSON text.
-///
-/// # Errors
-/// As [`bench()`].
-#[wasm_bindgen(js_name = benchText)]
-pub fn bench_text(text: &str) -> Result<String, JsValue> {
-    crate::answer_text(text).map_err(|error| thrown(&error))
-}
-
-/// Asks for one published value, a check as JSON text, and gives the outcome as JSON text.
-///
-/// # Errors
-/// As [`bench()`], for a text that is no check.
-#[wasm_bindgen(js_name = checkText)]
-pub fn check_text(text: &str) -> Result<String, JsValue> {
-    barewafer_checks::run_text(text).map_err(|error| thrown(&error))
-}
-
 /// Draws a chart of an answer on a canvas, with the main curve of a pinned chart under it.
 ///
 /// `options` is `{theme, width, height, pixelRatio, textSize, title}` in CSS pixels; all but
@@ -69,7 +37,7 @@ pub fn check_text(text: &str) -> Result<String, JsValue> {
 /// `{left, top, right, bottom, x, y}`: where the axes lie in CSS pixels, for a cursor.
 ///
 /// # Errors
-/// As [`bench()`], for a chart or options that are none.
+/// Throws `{code, field, value, allowed, message, hint}` for a chart or options that are none.
 #[wasm_bindgen(js_name = drawChart)]
 pub fn draw_chart(
     canvas: HtmlCanvasElement,
@@ -100,29 +68,14 @@ pub fn chart_svg(
         .map_err(|error| thrown(&error))
 }
 
-/// The picture of a request as SVG text, empty if it has none; the theme is `light`, `dark` or
-/// `print`.
-///
-/// It takes the request, not the picture: to read a picture back would be more code to load
-/// than to make it again.
+/// The forms of the steps of a flow: `[{operation, numbers, choices}]`.
 ///
 /// # Errors
-/// As [`bench()`].
-#[wasm_bindgen(js_name = pictureSvg)]
-pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
-    let theme = match theme {
-        "dark" => Theme::Dark,
-        "print" => Theme::Print,
-        _ => Theme::Light,
-    };
-    to_object(request)
-        .and_then(|request| crate::answer(request, Frame::Wide))
-        .map(|answer| {
-            answer
-                .picture
-                .map_or_else(String::new, |scene| scene_svg::scene_svg(&scene, theme))
-        })
-        .map_err(|error| thrown(&error))
+/// An `Error` if they cannot be written.
+#[cfg(feature = "wafer")]
+#[wasm_bindgen(js_name = stepSchema)]
+pub fn step_schema() -> Result<JsValue, JsValue> {
+    small_to_js(&barewafer_process::flow::step_schemas())
 }
 
 /// The cautions of a request, worst first: also of one that would be refused.
@@ -133,6 +86,17 @@ pub fn picture_svg(request: &JsValue, theme: &str) -> Result<String, JsValue> {
 pub fn cautions(request: &JsValue) -> Result<JsValue, JsValue> {
     let request = to_object(request).map_err(|error| thrown(&error))?;
     small_to_js(&cautions::of(&request))
+}
+
+/// The cautions of rows of the hazard table by their ids, in this order.
+///
+/// # Errors
+/// As [`draw_chart`], for ids that are no list of texts.
+#[cfg(feature = "wafer")]
+#[wasm_bindgen(js_name = cautionsOf)]
+pub fn cautions_of(ids: &JsValue) -> Result<JsValue, JsValue> {
+    let ids: Vec<String> = handed_back(ids, "ids").map_err(|error| thrown(&error))?;
+    small_to_js(&cautions::of_rows(&ids))
 }
 
 /// The safety sheet of a flow, a list of steps or one request as JSON text:
@@ -148,7 +112,10 @@ pub fn safety_sheet(text: &str) -> Result<JsValue, JsValue> {
     give(cautions::sheet_of(text))
 }
 
-fn give<T: Serialize>(result: Result<T, RequestError>) -> Result<JsValue, JsValue> {
+/// A value of the page, or an error thrown.
+pub(crate) fn give<T: Serialize>(
+    result: Result<T, RequestError>,
+) -> Result<JsValue, JsValue> {
     match result {
         Ok(value) => to_js(&value),
         Err(error) => Err(thrown(&error)),

@@ -13,17 +13,24 @@
     clippy::todo
 )]
 
+#[cfg(feature = "requests")]
 mod answer;
 mod canvas;
 mod cautions;
+#[cfg(feature = "requests")]
 pub mod exercises;
 pub mod exports;
+#[cfg(feature = "wafer")]
+pub mod flow_run;
 mod incoming;
 #[cfg(feature = "doping")]
 pub mod ions;
 mod outgoing;
 pub mod panic;
+#[cfg(feature = "requests")]
+pub mod requests;
 #[cfg(feature = "lithography")]
 pub mod windows;
 
+#[cfg(feature = "requests")]
 pub use answer::{Answer, answer, answer_text};

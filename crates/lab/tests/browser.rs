@@ -9,9 +9,9 @@
 
 use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{
-    bench, bench_text, cautions, chart_svg, draw_chart, kernel_version, picture_svg,
-    safety_sheet, schema,
+    cautions, chart_svg, draw_chart, kernel_version, safety_sheet, schema,
 };
+use barewafer_lab::requests::{bench, bench_text, picture_svg};
 use js_sys::{Array, JSON, Object, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};

@@ -39,10 +39,11 @@ struct Operation {
     feature = "films",
     feature = "etching",
     feature = "lithography",
-    feature = "doping"
+    feature = "doping",
+    feature = "wafer"
 )))]
 compile_error!(
-    "name at least one family of operations: films, etching, lithography, doping"
+    "name at least one family of operations: films, etching, lithography, doping, wafer"
 );
 
 /// Every operation of the families that are built, in the order of the trade.

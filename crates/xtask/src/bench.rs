@@ -24,6 +24,11 @@ const IMAGE_PAINT_BUDGET_MS: (f64, f64) = (33.0, 66.0);
 /// a person's Cancel to the end.
 const ION_BUDGET_MS: [f64; 3] = [200.0, 4000.0, 200.0];
 
+/// Milliseconds from the link of a whole flow to its first picture and to its last step, from
+/// moving the scrubber to the painted frame, and from a changed parameter in the last third to
+/// the new picture.
+const FLOW_BUDGET_MS: [f64; 4] = [1000.0, 4000.0, 16.7, 500.0];
+
 /// Runs both kinds of benches and prints one table. Times are told, not judged: they belong
 /// to the machine.
 pub(crate) fn bench() -> Result<()> {
@@ -112,6 +117,35 @@ pub(crate) fn bench() -> Result<()> {
             format!(
                 "{} / {} / {} ms",
                 ION_BUDGET_MS[0], ION_BUDGET_MS[1], ION_BUDGET_MS[2]
+            ),
+            late.unwrap_or_default()
+        );
+    }
+    println!(
+        "\n{:<34} {:>13} {:>11} {:>11} {:>11} {:>26}",
+        "whole flow in the page", "first picture", "all", "scrub", "change", "budget"
+    );
+    for entry in entries(&browser, "flows") {
+        let name = entry.get("name").and_then(Value::as_str).unwrap_or("?");
+        let times =
+            ["first_ms", "all_ms", "scrub_ms", "change_ms"].map(|key| number(entry, key));
+        let late = times
+            .iter()
+            .zip(FLOW_BUDGET_MS)
+            .map(|(&time, budget)| mark(time, budget))
+            .find(|word| !word.is_empty());
+        println!(
+            "{name:<34} {:>13} {:>11} {:>11} {:>11} {:>26}{}",
+            format!("{:.0} ms", times[0]),
+            format!("{:.0} ms", times[1]),
+            format!("{:.1} ms", times[2]),
+            format!("{:.0} ms", times[3]),
+            format!(
+                "{} / {} / {} / {} ms",
+                FLOW_BUDGET_MS[0],
+                FLOW_BUDGET_MS[1],
+                FLOW_BUDGET_MS[2],
+                FLOW_BUDGET_MS[3]
             ),
             late.unwrap_or_default()
         );

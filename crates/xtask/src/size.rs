@@ -38,19 +38,28 @@ const SOURCES_BUDGET: usize = 60_000;
 /// The Safety place with the hazard table, loaded when it is opened.
 const SAFETY_BUDGET: usize = 60_000;
 
+/// The Run sheet place with all flows that come with it, of which a visitor loads one at a time;
+/// its part of the kernel comes on top.
+const RUN_SHEET_BUDGET: usize = 120_000;
+
 /// The places with a page of their own, and what only they need: files and folders by name.
-const PLACES: [(&str, usize, &[&str]); 2] = [
+const PLACES: [(&str, usize, &[&str]); 3] = [
     (
         "sources",
         SOURCES_BUDGET,
         &["sources.html", "sources.css", "sources", "checks.json", "constants.json"],
+    ),
+    (
+        "run sheet",
+        RUN_SHEET_BUDGET,
+        &["run-sheet.html", "run-sheet.css", "run-sheet", "flows"],
     ),
     ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
 ];
 
 /// The place with a page of its own that a file belongs to.
 fn place_of(file: &Path) -> Option<&'static str> {
-    let names: Vec<_> = file.iter().rev().take(2).collect();
+    let names: Vec<_> = file.iter().rev().take(3).collect();
     let owns =
         |parts: &[&str]| names.iter().any(|name| parts.iter().any(|p| *name == *p));
     PLACES.iter().find(|(_, _, parts)| owns(parts)).map(|(place, _, _)| *place)
@@ -195,6 +204,8 @@ mod tests {
             ("data/checks.json", Some("sources")),
             ("js/safety/main.js", Some("safety")),
             ("data/safety.json", Some("safety")),
+            ("js/run-sheet/elements/sheet-editor.js", Some("run sheet")),
+            ("flows/full-cmos.json", Some("run sheet")),
             ("js/main.js", None),
         ] {
             assert_eq!(place_of(Path::new(file)), place, "{file}");

@@ -45,34 +45,8 @@ export class LabPicture extends LabElement {
     svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
     // Letters and hatches of the frame are made for about one pixel a unit.
     svg.style.maxInlineSize = `${Math.min(1.25 * width, 600)}px`;
-    this.#draw(shapes);
+    drawShapes(this.#drawing, shapes);
     setText(this.querySelector("#picture-text"), description);
-  }
-
-  /**
-   * While a slider moves, most shapes stay what they are and only go elsewhere: an element is
-   * made anew only where another kind of shape stands.
-   * @param {Shape[]} shapes
-   */
-  #draw(shapes) {
-    /** @type {Element | null} */
-    let element = this.#drawing.firstElementChild;
-    for (const shape of shapes) {
-      const tag = TAGS[shape.kind];
-      if (element?.tagName !== tag) {
-        const fresh = s(tag);
-        if (element) element.replaceWith(fresh);
-        else this.#drawing.append(fresh);
-        element = fresh;
-      }
-      dress(element, shape);
-      element = element.nextElementSibling;
-    }
-    while (element) {
-      const next = element.nextElementSibling;
-      element.remove();
-      element = next;
-    }
   }
 }
 
@@ -86,6 +60,33 @@ const TAGS = {
   ellipse: "ellipse",
   text: "text",
 };
+
+/**
+ * Draws a scene's shapes. While a slider moves, most shapes stay what they are and only go
+ * elsewhere: an element is made anew only where another kind of shape stands.
+ * @param {Element} drawing
+ * @param {Shape[]} shapes
+ */
+export function drawShapes(drawing, shapes) {
+  /** @type {Element | null} */
+  let element = drawing.firstElementChild;
+  for (const shape of shapes) {
+    const tag = TAGS[shape.kind];
+    if (element?.tagName !== tag) {
+      const fresh = s(tag);
+      if (element) element.replaceWith(fresh);
+      else drawing.append(fresh);
+      element = fresh;
+    }
+    dress(element, shape);
+    element = element.nextElementSibling;
+  }
+  while (element) {
+    const next = element.nextElementSibling;
+    element.remove();
+    element = next;
+  }
+}
 
 /** @param {import("../types.js").Point[]} points */
 function path(points) {
@@ -174,7 +175,7 @@ function color(text) {
 }
 
 /** The hatch of each material; strokes take their color from the style sheet. */
-function patterns() {
+export function patterns() {
   /** @type {[string, number, number, string][]} */
   const hatches = [
     ["n_silicon", 14, 10, "M2 5H8"],

@@ -11,6 +11,15 @@ import type {
   Verdict,
 } from "../../js/types.js";
 
+import type {
+  Difference,
+  Facts,
+  Place,
+  SectionPicture,
+  Summary,
+  Told,
+} from "../../js/run-sheet/types.js";
+
 type Theme = "light" | "dark";
 type DrawOptions = { theme: Theme; width: number; height: number; pixelRatio: number };
 
@@ -34,6 +43,23 @@ export class WindowRun {
   answer(): Answer;
   free(): void;
 }
+/** Only in the module of whole flows. */
+export class FlowRun {
+  load(text: string): Facts;
+  readonly done: boolean;
+  step(): Told;
+  told(step: number): Told;
+  section(step: number, view: object): SectionPicture;
+  layout(step: number, width: number, x: number): Scene;
+  at(step: number, x: number): Place;
+  across(step: number, depth: number): Chart;
+  sentences(step: number): string[];
+  comparedWithEarlier(step: number): Difference[] | null;
+  compared(step: number, other: number): Difference[];
+  summary(): Summary;
+}
+/** Only in the module of whole flows. */
+export function stepSchema(): OperationSchema[];
 export function drawChart(
   canvas: HTMLCanvasElement,
   chart: Chart,
@@ -43,6 +69,8 @@ export function drawChart(
 export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
 export function pictureSvg(request: Json, theme: Theme): string;
 export function cautions(request: Json): Callout[];
+/** Only in the module of whole flows. */
+export function cautionsOf(ids: string[]): Callout[];
 export function safetySheet(text: string): import("../../js/safety/types.js").Sheet;
 export function exercise(id: string, code: string, student: string, set: number): Exercise;
 export function checkAnswer(

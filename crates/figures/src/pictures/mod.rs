@@ -84,6 +84,14 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
         Results::Implantation(results) => implanter::picture(results, sketch),
         #[cfg(feature = "doping")]
         Results::Sheet(results) => four_point::picture(results, sketch),
+        // The module of whole flows answers no requests.
+        #[cfg(not(any(
+            feature = "films",
+            feature = "etching",
+            feature = "lithography",
+            feature = "doping"
+        )))]
+        _ => None,
     }
 }
 

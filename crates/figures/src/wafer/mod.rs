@@ -1,7 +1,9 @@
 //! The wafer in cross-section, as a picture: materials with their hatch, doping as a tint,
 //! junctions, scale bars, labels with leader lines.
 
+mod across;
 mod anchors;
+mod change;
 mod doping;
 mod layout;
 mod order;
@@ -13,8 +15,9 @@ mod storyboard;
 mod strands;
 mod view;
 
+pub use across::across;
 pub use layout::{LayoutView, layout};
-pub use picture::{section, thumbnail};
+pub use picture::{changed_section, section, section_frame, thumbnail};
 pub use profile::profile;
 pub use storyboard::{FRAME_WIDTH, Frame, PICTURE_HEIGHT, storyboard};
 pub use view::View;

@@ -109,28 +109,28 @@ fn face<K>(
     points
 }
 
-/// Leaves out points that are nearer than `tolerance` to the line between those kept.
+/// Leaves out points that are nearer than `tolerance` to the line between those kept: of every
+/// stretch the point farthest from its chord is kept, until none is too far (Douglas and Peucker,
+/// Cartographica 10, 112, 1973; memory).
 pub(super) fn thinned(points: &[[f64; 2]], tolerance: f64) -> Vec<[f64; 2]> {
-    let (Some(&first), Some(&last)) = (points.first(), points.last()) else {
-        return Vec::new();
-    };
-    let mut kept = vec![first];
-    let mut anchor = 0;
-    let mut at = 2;
-    while at < points.len() {
-        let straight = points[anchor + 1..at]
-            .iter()
-            .all(|&p| away(p, points[anchor], points[at]) < tolerance);
-        if !straight {
-            anchor = at - 1;
-            kept.push(points[anchor]);
+    let Some(last) = points.len().checked_sub(1) else { return Vec::new() };
+    let mut kept = vec![false; points.len()];
+    kept[0] = true;
+    kept[last] = true;
+    let mut stretches = vec![(0, last)];
+    while let Some((from, to)) = stretches.pop() {
+        let farthest = (from + 1..to)
+            .map(|k| (away(points[k], points[from], points[to]), k))
+            .max_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((distance, k)) = farthest
+            && tolerance <= distance
+        {
+            kept[k] = true;
+            stretches.push((from, k));
+            stretches.push((k, to));
         }
-        at += 1;
     }
-    if 1 < points.len() {
-        kept.push(last);
-    }
-    kept
+    points.iter().zip(kept).filter(|(_, kept)| *kept).map(|(point, _)| *point).collect()
 }
 
 /// Distance of a point from the line through two others.

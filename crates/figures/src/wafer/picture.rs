@@ -4,7 +4,8 @@ use barewafer_process::vocabulary::Material;
 use barewafer_process::wafer::{Matter, Section};
 
 use super::anchors::anchors;
-use super::doping::{Band, bands};
+use super::change::changes;
+use super::doping::{Band, Net, bands};
 use super::order::upper_first;
 use super::outline::{Faces, outline, thinned, upper_face};
 use super::spans::{Pile, films};
@@ -13,12 +14,18 @@ use super::view::{Scale, View};
 use crate::axis::nice_below;
 use crate::numbers::digits;
 use crate::palette::{hex, material};
-use crate::pictures::material_word;
 use crate::pictures::sketch::{Leader, Sketch, leader, length_words};
+use crate::pictures::{Frame, material_word};
 use crate::scene::Scene;
 
 /// Room at the right for labels in px.
 const LABELS: f64 = 172.0;
+
+/// Room for their numbers where the picture is narrow: the words stand below it.
+const NUMBERS: f64 = 34.0;
+
+/// A picture narrower than this has no room for words beside it, in px.
+const NARROW: f64 = 520.0;
 
 /// Room at the left and above in px.
 const MARGIN: f64 = 12.0;
@@ -32,25 +39,67 @@ const FINE: f64 = 0.12;
 /// The section with labels, scale bars and, if asked for, doping and a plumb line.
 #[must_use]
 pub fn section(section: &Section, view: &View, description: String) -> Scene {
-    let mut sketch = Sketch::sized(view.width, view.height + MARGIN + BARS);
+    changed_section(section, None, view, description)
+}
+
+/// Where the section itself lies in the picture of a view, in px: left, top, right, bottom.
+#[must_use]
+pub fn section_frame(view: &View) -> [f64; 4] {
+    [MARGIN, MARGIN, view.width - labels_room(view) - MARGIN, MARGIN + view.height]
+}
+
+/// Room at the right of a view for its labels, in px.
+fn labels_room(view: &View) -> f64 {
+    if view.width < NARROW { NUMBERS } else { LABELS }
+}
+
+/// The section, with what differs from the one before outlined.
+#[must_use]
+pub fn changed_section(
+    section: &Section,
+    before: Option<&Section>,
+    view: &View,
+    description: String,
+) -> Scene {
+    let narrow = view.width < NARROW;
+    let below = if narrow { BARS + 18.0 } else { BARS };
+    let mut sketch = Sketch::sized(view.width, view.height + MARGIN + below);
+    if narrow {
+        sketch.frame = Frame::Narrow;
+    }
+    let room = labels_room(view);
     let scale = Scale::new(
         view,
         [MARGIN, MARGIN],
-        [view.width - LABELS - 2.0 * MARGIN, view.height],
+        [view.width - room - 2.0 * MARGIN, view.height],
     );
     let mut labels = paint(&mut sketch, section, view, scale);
+    if let Some(before) = before {
+        let lines: Vec<Vec<[f64; 2]>> =
+            changes(before, section, view.x_nm, view.z_nm[0], view.doping)
+                .into_iter()
+                .map(|mut outline| {
+                    outline.extend(outline.first().copied());
+                    fitted(&outline, view, scale)
+                })
+                .collect();
+        if !lines.is_empty() {
+            sketch.strokes(lines.clone(), "halo");
+            sketch.strokes(lines, "section");
+        }
+    }
     if let Some(x_nm) = view.plumb_nm.filter(|x| view.x_nm[0] <= *x && *x <= view.x_nm[1])
     {
         let [top, bottom] =
             [view.z_nm[1], view.z_nm[0]].map(|z_nm| scale.at([x_nm, z_nm]));
         sketch.line(&[top, bottom], "amber");
     }
-    let column = view.width - LABELS + 4.0;
+    let column = view.width - room + 4.0;
     for label in &mut labels {
         label.from[0] = label.from[0].min(column - 22.0);
     }
     sketch.leaders(labels, column, MARGIN, MARGIN + view.height);
-    bars(&mut sketch, view, scale);
+    bars(&mut sketch, view, scale, narrow);
     sketch.finish(description)
 }
 
@@ -73,6 +122,11 @@ fn paint(
     let bottom_nm = view.z_nm[0];
     let piles = films(section, view.x_nm, bottom_nm);
     let strands = strands(&piles);
+    let doping = view.doping.then(|| {
+        let net = Net::of(section, view.x_nm, bottom_nm);
+        let types = bands(&net, bottom_nm, false);
+        (net, types)
+    });
     let silicon = Matter::of(Material::Silicon);
     for &index in &upper_first(&piles, &strands) {
         let strand = &strands[index];
@@ -80,7 +134,11 @@ fn paint(
             continue;
         }
         if strand.key == silicon && view.doping {
-            doped(sketch, section, view, scale);
+            if let Some((net, types)) = &doping {
+                let floor = |column: usize, span: usize| piles[column].floor_of(span);
+                let frame = outline(&piles, strand, floor, Faces::Walled);
+                doped(sketch, net, types, view, scale, &frame);
+            }
             continue;
         }
         // The film below is painted later and covers the lower edge.
@@ -109,35 +167,37 @@ fn paint(
             leader(scale.at(at), words)
         })
         .collect();
-    if view.doping {
-        labels.extend(doping_labels(section, view, scale));
+    if let Some((_, types)) = &doping {
+        labels.extend(doping_labels(types, scale));
     }
     labels
 }
 
-/// Silicon by its type, tinted by how much doping there is, with the junctions.
-fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
+/// Silicon by its type within its outline, tinted by how much doping there is, with the
+/// junctions.
+fn doped(
+    sketch: &mut Sketch,
+    net: &Net,
+    types: &[Pile<Band>],
+    view: &View,
+    scale: Scale,
+    frame_nm: &[[f64; 2]],
+) {
     let bottom_nm = view.z_nm[0];
-    let types = bands(section, view.x_nm, bottom_nm, false);
-    let regions = strands(&types);
+    let regions = strands(types);
     let smooth = |piles: &[Pile<Band>], strand: &Strand<Band>| {
         let floor = |column: usize, span: usize| piles[column].floor_of(span);
         fitted(&outline(piles, strand, floor, Faces::Smooth), view, scale)
     };
-    let silicon = films(section, view.x_nm, bottom_nm);
-    let whole = strands(&silicon);
     // One ground below all regions: no gap can show between two of them.
-    let frame = whole.first().map(|whole| {
-        let floor = |column: usize, span: usize| silicon[column].floor_of(span);
-        fitted(&outline(&silicon, whole, floor, Faces::Walled), view, scale)
-    });
-    if let (Some(frame), Some(lowest)) = (&frame, regions.first()) {
+    let mut frame = fitted(frame_nm, view, scale);
+    if let Some(lowest) = regions.first() {
         sketch.ground(frame.clone(), type_word(lowest.key));
     }
     for region in &regions {
-        sketch.ground(smooth(&types, region), type_word(region.key));
+        sketch.ground(smooth(types, region), type_word(region.key));
     }
-    let levels = bands(section, view.x_nm, bottom_nm, true);
+    let levels = bands(net, bottom_nm, true);
     for strand in &strands(&levels) {
         let opacity = 0.05 * (strand.key.decade() - 15.0);
         if opacity <= 0.0 {
@@ -149,15 +209,13 @@ fn doped(sketch: &mut Sketch, section: &Section, view: &View, scale: Scale) {
     }
     let junctions: Vec<Vec<[f64; 2]>> = regions
         .iter()
-        .flat_map(|region| junctions(&types, region))
+        .flat_map(|region| junctions(types, region))
         .map(|line| fitted(&line, view, scale))
         .collect();
     sketch.strokes(junctions, "section");
     // The surface and the frame, which regions without outlines do not draw.
-    if let Some(mut line) = frame {
-        line.extend(line.first().copied());
-        sketch.line(&line, "mark");
-    }
+    frame.extend(frame.first().copied());
+    sketch.line(&frame, "mark");
 }
 
 /// The upper face of a region where the other type lies above it; its ends climb to the surface.
@@ -200,8 +258,7 @@ const fn type_word(band: Band) -> &'static str {
 
 /// Labels of the types of silicon: each at a region that reaches the right border if one does,
 /// otherwise at the right end of the largest one.
-fn doping_labels(section: &Section, view: &View, scale: Scale) -> Vec<Leader> {
-    let types = bands(section, view.x_nm, view.z_nm[0], false);
+fn doping_labels(types: &[Pile<Band>], scale: Scale) -> Vec<Leader> {
     let legible_nm = 14.0 / scale.px_per_nm[1];
     let mut labels = Vec::new();
     for (donors, words) in [(true, "n-type silicon"), (false, "p-type silicon")] {
@@ -240,9 +297,9 @@ fn fitted(points_nm: &[[f64; 2]], view: &View, scale: Scale) -> Vec<[f64; 2]> {
 }
 
 /// Scale bars in both directions and the exaggeration in words.
-fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
+fn bars(sketch: &mut Sketch, view: &View, scale: Scale, narrow: bool) {
     let y = MARGIN + view.height + 22.0;
-    let across_nm = nice_below(120.0 / scale.px_per_nm[0]);
+    let across_nm = nice_below(if narrow { 70.0 } else { 120.0 } / scale.px_per_nm[0]);
     let length = across_nm * scale.px_per_nm[0];
     sketch.line(&[[MARGIN, y - 4.0], [MARGIN, y + 4.0]], "outline");
     sketch.line(&[[MARGIN, y], [MARGIN + length, y]], "outline");
@@ -250,7 +307,7 @@ fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
     sketch.text([MARGIN + length + 8.0, y], &length_words(across_nm), "start", "soft");
     let up_nm = nice_below(34.0 / scale.px_per_nm[1]);
     let tall = up_nm * scale.px_per_nm[1];
-    let x = MARGIN + 230.0;
+    let x = MARGIN + if narrow { 170.0 } else { 230.0 };
     let foot = y + 0.5 * tall.min(36.0);
     sketch.line(&[[x - 4.0, foot], [x + 4.0, foot]], "outline");
     sketch.line(&[[x, foot], [x, foot - tall]], "outline");
@@ -262,5 +319,6 @@ fn bars(sketch: &mut Sketch, view: &View, scale: Scale) {
     } else {
         format!("heights drawn {} times as large as widths", digits(times, 2))
     };
-    sketch.text([x + 90.0, y], &words, "start", "soft");
+    let at = if narrow { [MARGIN, y + 28.0] } else { [x + 90.0, y] };
+    sketch.text(at, &words, "start", "soft");
 }

@@ -52,6 +52,10 @@ pub(super) fn strands<K: Copy + PartialEq>(piles: &[Pile<K>]) -> Vec<Strand<K>> 
 /// pairs counts, and among those the one whose pairs lie most beside each other.
 fn matches<K: PartialEq>(left: &Pile<K>, right: &Pile<K>) -> Vec<Option<usize>> {
     let (n, m) = (left.spans.len(), right.spans.len());
+    if n == m && left.spans.iter().zip(&right.spans).all(|(a, b)| a.0 == b.0) {
+        // As many pairs as there can be, and no other way to have so many.
+        return (0..m).map(Some).collect();
+    }
     let worth = |a: usize, b: usize| {
         if left.spans[a].0 != right.spans[b].0 {
             return None;

@@ -62,6 +62,7 @@ struct StepFields {
     id: String,
     purpose: Option<String>,
     hazards: Option<Vec<String>>,
+    note: Option<String>,
     step: Map<String, Value>,
 }
 
@@ -208,6 +209,7 @@ fn steps(
             id: step.id,
             purpose: step.purpose.unwrap_or_default(),
             hazards,
+            note: step.note.unwrap_or_default(),
             operation,
             object,
             filled,

@@ -25,7 +25,7 @@ pub use electrical::{CircuitKind, Electrical, GateKind};
 pub use layout::{Label, Layout, Line, Mask, Polarity, Polygon};
 pub use report::{FlowReport, FlowWarning, Measurement, StepReport};
 pub use run::{Progress, Runner, Snapshot, Stopped};
-pub use schema::json_schema;
+pub use schema::{json_schema, step_schemas};
 pub use settings::{ImageKind, MeshKind, Settings};
 pub use task::{CleanRecipe, STEP_OPERATIONS};
 pub use words::{step_name, step_parameters};
@@ -99,6 +99,8 @@ pub struct FlowStep {
     pub purpose: String,
     /// Rows of the hazard table that its traveller names, beside those that its operation has.
     pub hazards: Vec<String>,
+    /// What somebody has noted on it; it changes nothing.
+    pub note: String,
     /// Its operation.
     pub operation: &'static str,
     /// Its object as it was given.

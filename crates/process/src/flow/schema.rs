@@ -83,6 +83,7 @@ pub fn json_schema() -> Value {
             ("id", label.clone()),
             ("purpose", text.clone()),
             ("hazards", list(&text, 0, 100)),
+            ("note", text.clone()),
             ("step", json!({"oneOf": steps(&offset)})),
         ],
         &["id", "step"],
@@ -206,6 +207,52 @@ fn operation_schema(operation: &'static str) -> OperationSchema {
             choices: vec![CleanRecipe::choice("recipe", "Recipe", None)],
         },
     }
+}
+
+/// The forms of the steps: of each operation the fields that a flow may give, with those that
+/// only a flow has.
+#[must_use]
+pub fn step_schemas() -> Vec<OperationSchema> {
+    let of_flow = |field: &str| match field {
+        "image" => Some(ImageKind::choice("image", "Image", None)),
+        "primed" => Some(Choice {
+            field: "primed",
+            label: "Primer before the resist",
+            values: vec![("false", "no"), ("true", "yes")],
+            default: Some("false"),
+        }),
+        _ => None,
+    };
+    STEP_OPERATIONS
+        .iter()
+        .map(|&operation| {
+            let mut schema = operation_schema(operation);
+            let known = known_fields(operation);
+            // `ramp.start_c` and `segments[].time_min` belong to the fields ramp and segments.
+            let root = |field: &str| {
+                let end = field.find(['.', '[']).unwrap_or(field.len());
+                known.iter().any(|known| *known == field[..end])
+            };
+            schema.numbers.retain(|bound| root(bound.field));
+            schema.choices.retain(|choice| root(choice.field));
+            if operation == "exposure" {
+                schema.numbers.push(Bound {
+                    field: "overlay_um.x",
+                    label: "Overlay error in x",
+                    ..OVERLAY_UM
+                });
+                schema.numbers.push(Bound {
+                    field: "overlay_um.y",
+                    label: "Overlay error in y",
+                    ..OVERLAY_UM
+                });
+            }
+            schema
+                .choices
+                .extend(flow_fields(operation).iter().filter_map(|f| of_flow(f)));
+            schema
+        })
+        .collect()
 }
 
 /// Hot steps on a wafer may be colder than what moves dopants.

@@ -20,6 +20,7 @@ mod inventory;
 mod lattice;
 mod layer;
 mod section;
+mod shared;
 mod split;
 pub mod topography;
 

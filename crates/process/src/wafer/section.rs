@@ -3,6 +3,7 @@
 use super::cells::FirstCell;
 use super::inventory::Inventory;
 use super::layer::{DOPANTS, Layer, Matter, Stack, tidied};
+use super::shared::Shared;
 use crate::vocabulary::{Dopant, Material};
 
 /// Atoms per cm of page depth in one nm by one nm at one atom per cm3.
@@ -32,12 +33,12 @@ pub struct Section {
     /// Borders of the columns in nm.
     pub(super) edges_nm: Vec<f64>,
     /// The columns from left to right.
-    pub(super) columns: Vec<Column>,
+    pub(super) columns: Shared<Column>,
     /// Borders of the depth mesh below the original surface in nm.
     pub(super) depths_nm: Vec<f64>,
     /// Concentration in silicon per cm3 by dopant: `[column * cells + cell]`, or empty while the
     /// section has none of it.
-    pub(super) silicon_cm3: [Vec<f64>; DOPANTS],
+    pub(super) silicon_cm3: [Shared<f64>; DOPANTS],
     /// What came and went, by dopant, in atoms per cm.
     pub(super) supplied_cm: [f64; DOPANTS],
     pub(super) removed_cm: [f64; DOPANTS],
@@ -50,7 +51,7 @@ impl Section {
     pub fn bare(edges_nm: Vec<f64>, depths_nm: Vec<f64>, doping: (Dopant, f64)) -> Self {
         let first = FirstCell::below(0.0, &depths_nm);
         let column = Column { silicon_top_nm: 0.0, first, layers: Stack::new() };
-        let columns = vec![column; edges_nm.len().saturating_sub(1)];
+        let columns = vec![column; edges_nm.len().saturating_sub(1)].into();
         let mut section = Self {
             edges_nm,
             columns,

@@ -31,7 +31,8 @@ fn column_nm(snapshot: &Snapshot, column: usize, material: Material) -> f64 {
         .enumerate()
         .filter(|(_, layer)| layer.matter.material() == Some(material))
         .map(|(k, layer)| layer.top_nm - section.floor_nm(column, k))
-        .sum()
+        // From 0, not from the -0 that a sum begins with.
+        .fold(0.0, |sum, nm| sum + nm)
 }
 
 /// Least and most of a material in nm over the columns that have it; none if none has.

@@ -115,61 +115,71 @@ impl Runner {
         until: Option<usize>,
         go_on: &mut dyn FnMut(Progress<'_>) -> bool,
     ) -> Result<&[Snapshot], Stopped> {
-        let mesh = {
-            let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
-            Mesh::of(flow, coarseness, depth)?
-        };
-        let start = (mesh, flow.substrate.clone());
-        if self.start.as_ref() != Some(&start) {
-            self.keys.clear();
-            self.snapshots.clear();
-        }
+        let mut kept = self.begin(flow)?;
         let steps =
             until.map_or(flow.steps.len(), |until| (until + 1).min(flow.steps.len()));
-        let keys: Vec<Key> = flow.steps.iter().map(|step| Key::of(step, flow)).collect();
-        let same = self.keys.iter().zip(&keys).take_while(|(a, b)| a == b).count();
-        let kept = same.min(steps);
-        self.keys.truncate(kept);
-        self.snapshots.truncate(kept);
-        for (i, snapshot) in self.snapshots.iter_mut().enumerate() {
-            flow.steps[i].id.clone_into(&mut snapshot.report.id);
-            snapshot.report.hazards =
-                all_hazards(&flow.steps[i], &snapshot.report.hazards);
-        }
-        for (i, key) in keys.into_iter().enumerate().take(steps).skip(kept) {
-            let step = &flow.steps[i];
-            if !go_on(Progress { number: i + 1, steps, id: &step.id }) {
-                self.start = Some(start);
+        self.keys.truncate(steps);
+        self.snapshots.truncate(steps);
+        while kept < steps {
+            let id = &flow.steps[kept].id;
+            if !go_on(Progress { number: kept + 1, steps, id }) {
                 return Err(Stopped::Cancelled);
             }
-            let before = match self.snapshots.last() {
-                Some(last) => Wafer {
-                    section: last.section.clone(),
-                    coat: last.coat.clone(),
-                    active_at_c: last.active_at_c,
-                },
-                None => Wafer {
-                    section: start.0.bare(&flow.substrate),
-                    coat: None,
-                    active_at_c: None,
-                },
-            };
-            let snapshot = before
-                .after(flow, i)
-                .map_err(|error| Stopped::Wrong(in_step(error, i, &step.id)));
-            match snapshot {
-                Ok(snapshot) => {
-                    self.snapshots.push(snapshot);
-                    self.keys.push(key);
-                }
-                Err(stopped) => {
-                    self.start = Some(start);
-                    return Err(stopped);
-                }
-            }
+            self.advance(flow)?;
+            kept += 1;
         }
-        self.start = Some(start);
         Ok(&self.snapshots)
+    }
+
+    /// Takes a flow, keeps the snapshots of those steps that need not run again, because they
+    /// are as in the last run and follow the same wafer, and gives their number.
+    ///
+    /// # Errors
+    /// [`RequestError`] for a flow without a mesh; what was run before is then kept.
+    pub fn begin(&mut self, flow: &Flow) -> Result<usize, RequestError> {
+        let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
+        let start = (Mesh::of(flow, coarseness, depth)?, flow.substrate.clone());
+        let same = if self.start.as_ref() == Some(&start) {
+            let steps = flow.steps.iter().map(|step| Key::of(step, flow));
+            self.keys.iter().zip(steps).take_while(|(old, new)| **old == *new).count()
+        } else {
+            self.start = Some(start);
+            0
+        };
+        self.keys.truncate(same);
+        self.snapshots.truncate(same);
+        for (step, snapshot) in flow.steps.iter().zip(&mut self.snapshots) {
+            step.id.clone_into(&mut snapshot.report.id);
+            snapshot.report.hazards = all_hazards(step, &snapshot.report.hazards);
+        }
+        Ok(same)
+    }
+
+    /// Runs the next step of the flow that [`Runner::begin`] was given; nothing after the last.
+    ///
+    /// # Errors
+    /// [`RequestError`] if it cannot be done on this wafer; what was run until then is kept.
+    pub fn advance(&mut self, flow: &Flow) -> Result<(), RequestError> {
+        let index = self.snapshots.len();
+        let (Some(step), Some((mesh, substrate))) = (flow.steps.get(index), &self.start)
+        else {
+            return Ok(());
+        };
+        let before = match self.snapshots.last() {
+            Some(last) => Wafer {
+                section: last.section.clone(),
+                coat: last.coat.clone(),
+                active_at_c: last.active_at_c,
+            },
+            None => {
+                Wafer { section: mesh.bare(substrate), coat: None, active_at_c: None }
+            }
+        };
+        let snapshot =
+            before.after(flow, index).map_err(|error| in_step(error, index, &step.id))?;
+        self.snapshots.push(snapshot);
+        self.keys.push(Key::of(step, flow));
+        Ok(())
     }
 
     /// The snapshots of the last run.

@@ -1,0 +1,352 @@
+//! A run of a whole flow that the page can watch, stop, change and ask.
+
+use barewafer_figures::wafer::{
+    LayoutView, View, across, changed_section, layout, profile, section_frame, thumbnail,
+};
+use barewafer_process::RequestError;
+use barewafer_process::flow::questions::{
+    compare, describe, junctions_at_um, layers_at, measurements, profile_across,
+    profile_down, sheet_at,
+};
+use barewafer_process::flow::{
+    Flow, Runner, Snapshot, printed_levels, step_name, step_parameters,
+};
+use serde::Serialize;
+use serde_json::{Value, json};
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use crate::incoming::to_json;
+use crate::outgoing::{thrown, to_js};
+
+/// Places at which the deepest junction of a snapshot is looked for.
+const PLACES: u32 = 60;
+
+/// A flow on its way: one step at a time, so that the page can show each one, and change its mind
+/// between two.
+#[wasm_bindgen]
+#[derive(Debug, Default)]
+pub struct FlowRun {
+    flow: Option<Flow>,
+    runner: Runner,
+    /// Highest face and deepest junction of each snapshot in nm.
+    reach_nm: Vec<[f64; 2]>,
+    /// The last whole run of the same flow before it was changed.
+    earlier: Option<(Flow, Vec<Snapshot>)>,
+}
+
+#[wasm_bindgen]
+impl FlowRun {
+    /// A run without a flow.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Takes a flow file's text: `{name, title, aim, setting, widthUm, extentUm, levels, labels,
+    /// kept, steps: [{id, name, words, purpose, note, operation, object}]}`. `kept` steps need not
+    /// run again.
+    ///
+    /// # Errors
+    /// Throws `{code, field, value, allowed, message, hint}` for anything that is not a good flow;
+    /// the flow of before then stays.
+    pub fn load(&mut self, text: &str) -> Result<JsValue, JsValue> {
+        let flow = Flow::from_text(text.as_bytes()).map_err(|error| thrown(&error))?;
+        let earlier = self.flow.as_ref().filter(|old| {
+            old.name == flow.name && self.runner.snapshots().len() == old.steps.len()
+        });
+        // Snapshots share their lists: to keep those of the whole run costs next to nothing.
+        let whole = earlier.map(|old| (old.clone(), self.runner.snapshots().to_vec()));
+        let kept = self.runner.begin(&flow).map_err(|error| thrown(&error))?;
+        if self.flow.as_ref().is_some_and(|old| old.name != flow.name) {
+            self.earlier = None;
+        } else if let Some((old, snapshots)) = whole
+            && kept < snapshots.len().max(flow.steps.len())
+        {
+            self.earlier = Some((old, snapshots));
+        }
+        self.reach_nm.truncate(kept);
+        let facts = facts(&flow, kept);
+        self.flow = Some(flow);
+        to_js(&facts)
+    }
+
+    /// Whether every step has run.
+    #[wasm_bindgen(getter)]
+    #[must_use]
+    pub fn done(&self) -> bool {
+        self.flow.as_ref().is_none_or(|flow| flow.steps.len() <= self.reach_nm.len())
+    }
+
+    /// Runs the next step: `{step, report, topNm, deepNm, thumbnail}`.
+    ///
+    /// # Errors
+    /// As [`Self::load`], if the step cannot be done on this wafer.
+    pub fn step(&mut self) -> Result<JsValue, JsValue> {
+        let step = self.reach_nm.len();
+        let Some(flow) = &self.flow else { return Err(thrown(&no_flow())) };
+        self.runner.advance(flow).map_err(|error| thrown(&error))?;
+        let snapshot = self.snapshot(step)?;
+        self.reach_nm.push(reach_nm(flow, snapshot));
+        self.told(step)
+    }
+
+    /// What [`Self::step`] told of a step that has run.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn told(&self, step: usize) -> Result<JsValue, JsValue> {
+        let snapshot = self.snapshot(step)?;
+        let [top_nm, deep_nm] = self.reach_nm.get(step).copied().unwrap_or_default();
+        to_js(&json!({
+            "step": step,
+            "report": snapshot.report,
+            "topNm": top_nm,
+            "deepNm": deep_nm,
+            "thumbnail": self.small(snapshot),
+        }))
+    }
+
+    /// The section after a step: `{scene, frame, x_nm, z_nm}`, with where in the scene which part
+    /// of the wafer lies. `view` is `{x_nm, z_nm, doping, plumb_nm, width,
+    /// height, changes}`; the two ranges may be left out.
+    ///
+    /// # Errors
+    /// Throws `{code, field, value, allowed, message, hint}` for a step that has not run and for a
+    /// view that is none.
+    pub fn section(&self, step: usize, view: &JsValue) -> Result<JsValue, JsValue> {
+        let wanted = to_json(view).map_err(|error| thrown(&error))?;
+        let snapshot = self.snapshot(step)?;
+        let view = self.view(snapshot, &wanted);
+        let before = step
+            .checked_sub(1)
+            .filter(|_| wanted.get("changes").and_then(Value::as_bool) == Some(true))
+            .and_then(|before| self.runner.snapshots().get(before));
+        let words = format!("Section after step {}.", step + 1);
+        let scene =
+            changed_section(&snapshot.section, before.map(|b| &b.section), &view, words);
+        to_js(&json!({
+            "scene": scene,
+            "frame": section_frame(&view),
+            "x_nm": view.x_nm,
+            "z_nm": view.z_nm,
+        }))
+    }
+
+    /// The layout from above, with the levels that are printed after a step.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn layout(&self, step: usize, width: f64, x_um: f64) -> Result<JsValue, JsValue> {
+        let flow = self.flow()?;
+        let view = LayoutView {
+            width: if width.is_finite() { width.clamp(200.0, 4000.0) } else { 800.0 },
+            printed: printed_levels(flow, step + 1),
+            hidden: Vec::new(),
+            plumb_um: Some(x_um).filter(|x| (0.0..=flow.width_um()).contains(x)),
+        };
+        to_js(&layout(&flow.layout, &flow.section, &view))
+    }
+
+    /// Everything at a place of the section, in um: `{layers, junctions_um, sheet,
+    /// polysilicon_ohm_sq, chart}`.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn at(&self, step: usize, x_um: f64) -> Result<JsValue, JsValue> {
+        let (flow, snapshot) = (self.flow()?, self.snapshot(step)?);
+        let x_um = inside(x_um, flow.width_um());
+        let sheet = sheet_at(flow, snapshot, x_um);
+        let junctions_um = junctions_at_um(flow, snapshot, x_um);
+        let chart = profile(&profile_down(flow, snapshot, x_um), &junctions_um, x_um);
+        to_js(&json!({
+            "x_um": x_um,
+            "layers": layers_at(snapshot, x_um),
+            "junctions_um": junctions_um,
+            "sheet": sheet.layers,
+            "polysilicon_ohm_sq": sheet.polysilicon_ohm_sq,
+            "chart": chart,
+        }))
+    }
+
+    /// The chart of the doping along the section, at a depth in um.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn across(&self, step: usize, depth_um: f64) -> Result<JsValue, JsValue> {
+        let (flow, snapshot) = (self.flow()?, self.snapshot(step)?);
+        to_js(&across(&profile_across(flow, snapshot, inside(depth_um, 1000.0))))
+    }
+
+    /// The section after a step in sentences.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn sentences(&self, step: usize) -> Result<JsValue, JsValue> {
+        to_js(&describe(self.flow()?, self.snapshot(step)?))
+    }
+
+    /// What differs from the step of that id in the last whole run before the flow was changed;
+    /// null if there is none.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    #[wasm_bindgen(js_name = comparedWithEarlier)]
+    pub fn compared_with_earlier(&self, step: usize) -> Result<JsValue, JsValue> {
+        let (flow, snapshot) = (self.flow()?, self.snapshot(step)?);
+        let differences = self.earlier.as_ref().and_then(|(_, snapshots)| {
+            let twin =
+                snapshots.iter().find(|old| old.report.id == snapshot.report.id)?;
+            Some(compare(flow, twin, snapshot))
+        });
+        to_js(&differences)
+    }
+
+    /// What differs between two steps of this run.
+    ///
+    /// # Errors
+    /// As [`Self::section`].
+    pub fn compared(&self, step: usize, other: usize) -> Result<JsValue, JsValue> {
+        let flow = self.flow()?;
+        to_js(&compare(flow, self.snapshot(other)?, self.snapshot(step)?))
+    }
+
+    /// What the last wafer measures, and where the layout breaks its rules:
+    /// `{measurements, rule_breaks}`.
+    ///
+    /// # Errors
+    /// As [`Self::section`], if there is no flow.
+    pub fn summary(&self) -> Result<JsValue, JsValue> {
+        let flow = self.flow()?;
+        to_js(&json!({
+            "measurements": measurements(flow, self.runner.snapshots()),
+            "rule_breaks": flow.rule_breaks(),
+        }))
+    }
+}
+
+impl FlowRun {
+    fn flow(&self) -> Result<&Flow, JsValue> {
+        self.flow.as_ref().ok_or_else(|| thrown(&no_flow()))
+    }
+
+    fn snapshot(&self, step: usize) -> Result<&Snapshot, JsValue> {
+        self.runner.snapshots().get(step).ok_or_else(|| {
+            let allowed = format!("1 to {}", self.runner.snapshots().len());
+            thrown(&RequestError::new(
+                "unknown_step",
+                "step",
+                &(step + 1).to_string(),
+                &allowed,
+                &format!("step {} has not run (allowed: {allowed})", step + 1),
+                "wait until the step has run",
+            ))
+        })
+    }
+
+    /// A view with the ranges that are wanted, or else with the frame of all that has run.
+    fn view(&self, snapshot: &Snapshot, wanted: &Value) -> View {
+        let whole = View::whole(&snapshot.section, None);
+        let number = |field: &str| wanted.get(field).and_then(Value::as_f64);
+        let range = |field: &str| {
+            let list = wanted.get(field)?.as_array()?;
+            let [from, to] = [list.first()?.as_f64()?, list.get(1)?.as_f64()?];
+            (from < to).then_some([from, to])
+        };
+        View {
+            x_nm: range("x_nm").map_or(whole.x_nm, |[from, to]| {
+                let [least, most] = whole.x_nm;
+                [from.clamp(least, most - 1.0), to.clamp(least + 1.0, most)]
+            }),
+            z_nm: range("z_nm").unwrap_or_else(|| self.frame_nm()),
+            doping: wanted.get("doping").and_then(Value::as_bool) != Some(false),
+            plumb_nm: number("plumb_nm"),
+            width: number("width").unwrap_or(whole.width).clamp(200.0, 4000.0),
+            height: number("height").unwrap_or(whole.height).clamp(40.0, 2000.0),
+        }
+    }
+
+    /// Heights that hold every film and every junction of the run so far.
+    fn frame_nm(&self) -> [f64; 2] {
+        let (mut top_nm, mut deep_nm) = (0.0_f64, 0.0_f64);
+        for &[top, deep] in &self.reach_nm {
+            top_nm = top_nm.max(top);
+            deep_nm = deep_nm.max(deep);
+        }
+        let deep_nm = (1.2 * deep_nm).max(1000.0);
+        [-deep_nm, top_nm + 0.06 * (top_nm + deep_nm)]
+    }
+
+    fn small(&self, snapshot: &Snapshot) -> impl Serialize + use<> {
+        let view = View {
+            z_nm: self.frame_nm(),
+            width: 300.0,
+            height: 76.0,
+            ..View::whole(&snapshot.section, None)
+        };
+        thumbnail(&snapshot.section, &view, String::new())
+    }
+}
+
+/// What the page shows of a flow before it has run.
+fn facts(flow: &Flow, kept: usize) -> Value {
+    let steps: Vec<Value> = flow
+        .steps
+        .iter()
+        .map(|step| {
+            json!({
+                "id": step.id,
+                "name": step_name(step.operation),
+                "words": step_parameters(step),
+                "purpose": step.purpose,
+                "note": step.note,
+                "operation": step.operation,
+                "object": step.object,
+            })
+        })
+        .collect();
+    json!({
+        "name": flow.name,
+        "title": flow.title,
+        "aim": flow.aim,
+        "setting": flow.setting,
+        "widthUm": flow.width_um(),
+        "extentUm": flow.layout.extent_um,
+        "levels": flow.layout.masks.iter().map(|mask| json!([mask.level, mask.name])).collect::<Vec<_>>(),
+        "labels": flow.layout.labels.iter().map(|label| label.name.as_str()).collect::<Vec<_>>(),
+        "designRules": flow.design_rules,
+        "kept": kept,
+        "steps": steps,
+    })
+}
+
+/// Highest face and deepest junction in nm.
+fn reach_nm(flow: &Flow, snapshot: &Snapshot) -> [f64; 2] {
+    let section = &snapshot.section;
+    let top_nm = (0..section.columns()).map(|i| section.top_nm(i)).fold(0.0, f64::max);
+    let step_um = flow.width_um() / f64::from(PLACES);
+    let deep_um = (0..PLACES)
+        .filter_map(|k| {
+            junctions_at_um(flow, snapshot, (f64::from(k) + 0.5) * step_um)
+                .last()
+                .copied()
+        })
+        .fold(0.0, f64::max);
+    [top_nm, 1e3 * deep_um]
+}
+
+fn inside(value: f64, most: f64) -> f64 {
+    if value.is_finite() { value.clamp(0.0, most) } else { 0.0 }
+}
+
+fn no_flow() -> RequestError {
+    RequestError::new(
+        "no_flow",
+        "flow",
+        "",
+        "a flow file",
+        "there is no flow yet",
+        "load one first",
+    )
+}

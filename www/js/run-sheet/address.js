@@ -1,0 +1,153 @@
+/**
+ * The view of a flow in the fragment of the address:
+ * `#v=1&flow=full-cmos&step=well-drive&x=35&from=10&to=40`. A flow that was changed has its
+ * differences from the shipped one in `edit`, as JSON. A link is a stranger's text: it is cut, read
+ * strictly, and every value that is refused is named.
+ */
+
+import { editable, parseNumber } from "../format.js";
+import { difference } from "./diff.js";
+
+/** @typedef {import("./types.js").State} State */
+/** @typedef {import("./types.js").FlowDoc} FlowDoc */
+/**
+ * @typedef {{ flow: string, patch: import("./diff.js").Patch | null, step: string,
+ *   plumb: number | null, depth: number | null, view: import("./types.js").View,
+ *   notices: string[] }} Address
+ */
+
+/** Links longer than this break in mail and chat programs. */
+export const LONGEST = 2000;
+
+/** What is shown of a section at first. */
+/** @type {import("./types.js").View} */
+export const WHOLE = { x: null, z: null, doping: true, changes: true };
+
+/**
+ * Writes the fragment; null if the changes are too many for a link.
+ * @param {State} state
+ * @param {FlowDoc | null} base the shipped flow that the flow began with
+ * @returns {string | null}
+ */
+export function writeAddress(state, base) {
+  const { doc, facts, step, view, plumb, depth } = state;
+  if (!doc || !base) return null;
+  const query = new URLSearchParams({ v: "1", flow: state.base });
+  const id = doc.steps[step]?.id;
+  if (id !== undefined) query.set("step", id);
+  if (facts && plumb !== middleOf(facts.widthUm)) query.set("x", short(plumb));
+  if (view.x) {
+    query.set("from", short(view.x[0]));
+    query.set("to", short(view.x[1]));
+  }
+  if (view.z) {
+    query.set("low", short(view.z[0]));
+    query.set("high", short(view.z[1]));
+  }
+  if (depth !== null) query.set("depth", short(depth));
+  if (!view.doping) query.set("doping", "off");
+  if (!view.changes) query.set("changes", "off");
+  const patch = difference(base, doc);
+  if (patch) query.set("edit", JSON.stringify(patch));
+  const text = `#${query.toString()}`;
+  return text.length > LONGEST ? null : text;
+}
+
+/**
+ * Where the plumb line hangs at first, in µm.
+ * @param {number} width
+ */
+export function middleOf(width) {
+  return Number((width / 2).toPrecision(4));
+}
+
+/** @param {number} value */
+function short(value) {
+  return editable(Number(value.toPrecision(6)));
+}
+
+/**
+ * @param {string} fragment
+ * @param {readonly string[]} flows the shipped ones
+ * @returns {Address}
+ */
+export function readAddress(fragment, flows) {
+  /** @type {string[]} */
+  const notices = [];
+  const text = fragment.replace(/^#/, "");
+  let query = new URLSearchParams(text);
+  if (text.length > LONGEST) {
+    notices.push(`The link is longer than ${LONGEST} characters and was not read.`);
+    query = new URLSearchParams();
+  } else if (text !== "" && query.get("v") !== "1") {
+    const version = shown(query.get("v") ?? "(none)");
+    notices.push(`The link's version ${version} is not 1; it was not read.`);
+    query = new URLSearchParams();
+  }
+  query.delete("v");
+  const take = (/** @type {string} */ key) => {
+    const value = query.get(key);
+    query.delete(key);
+    return value;
+  };
+  let flow = take("flow") ?? "";
+  if (flow !== "" && !flows.includes(flow)) {
+    notices.push(`flow: ${shown(flow)} was refused; allowed: ${flows.join(", ")}.`);
+    flow = "";
+  }
+  const number = (/** @type {string} */ key) => {
+    const given = take(key);
+    if (given === null) return null;
+    const value = parseNumber(given);
+    if (value === null) notices.push(`${key}: ${shown(given)} was refused; allowed: a number.`);
+    return value;
+  };
+  const off = (/** @type {string} */ key) => {
+    const given = take(key);
+    if (given !== null && given !== "off") {
+      notices.push(`${key}: ${shown(given)} was refused; allowed: off.`);
+    }
+    return given === "off";
+  };
+  /** @type {(low: number | null, high: number | null) => [number, number] | null} */
+  const range = (low, high) => (low !== null && high !== null && low < high ? [low, high] : null);
+  const step = take("step") ?? "";
+  const plumb = number("x");
+  const view = {
+    x: range(number("from"), number("to")),
+    z: range(number("low"), number("high")),
+    doping: !off("doping"),
+    changes: !off("changes"),
+  };
+  const depth = number("depth");
+  const patch = readPatch(take("edit"), notices);
+  // What a frame for slides asks for stands beside; nothing else is known.
+  for (const key of query.keys()) notices.push(`${shown(key)}: there is no such field.`);
+  return { flow, patch, step, plumb, depth, view, notices };
+}
+
+/**
+ * @param {string | null} text
+ * @param {string[]} notices
+ * @returns {import("./diff.js").Patch | null}
+ */
+function readPatch(text, notices) {
+  if (text === null) return null;
+  try {
+    const patch = JSON.parse(text);
+    if (typeof patch === "object" && patch !== null && !Array.isArray(patch)) return patch;
+  } catch {
+    // Named below.
+  }
+  notices.push("edit: the changes of the flow cannot be read; the shipped flow is shown.");
+  return null;
+}
+
+/**
+ * A stranger's text, short and on one line.
+ * @param {string} text
+ */
+export function shown(text) {
+  const clean = text.replace(/[\p{C}\s]+/gu, " ").trim();
+  return clean.length > 40 ? `${clean.slice(0, 39)}…` : clean === "" ? "(empty)" : clean;
+}

@@ -1,0 +1,412 @@
+import { LabElement } from "../../elements/lab-element.js";
+import { drawShapes } from "../../elements/lab-picture.js";
+import { h, s, send, setText } from "../../dom.js";
+import { plain } from "../../format.js";
+
+/** @typedef {import("../types.js").SectionPicture} SectionPicture */
+/** @typedef {import("../types.js").Range} Range */
+/**
+ * @typedef {{ title: string, view: import("../types.js").View, plumb: number, width: number,
+ *   stale: boolean }} SectionView
+ */
+
+/** How much heights can be drawn larger than widths. */
+const EXAGGERATIONS = [1, 2, 5, 10, 20, 50, 100, 200, 500];
+/** A pointer that moves by less is a tap, in px. */
+const TAP_PX = 5;
+/** The narrowest and flattest that is shown, in µm and nm. */
+const NARROWEST_UM = 0.05;
+const FLATTEST_NM = 5;
+
+/**
+ * The section of the step in view, large, with a plumb line. Sends `lab:view` with other ranges
+ * and switches, `lab:plumb` with a place and `lab:resized` when there is another room for it.
+ */
+export class SheetSection extends LabElement {
+  #drawing = s("g");
+  #plumb = s("g", { class: "plumb", "aria-hidden": "true" });
+  /** @type {SectionPicture | null} */
+  #picture = null;
+  /** @type {SectionView | null} */
+  #view = null;
+  #size = { width: 0, height: 0 };
+
+  build() {
+    const frame = h(
+      "div",
+      { class: "picture-frame section-frame" },
+      s(
+        "svg",
+        { role: "img", "aria-labelledby": "section-name", "aria-describedby": "section-words" },
+        this.#drawing,
+        this.#plumb,
+      ),
+    );
+    this.append(
+      h(
+        "figure",
+        { class: "picture" },
+        h("figcaption", { id: "section-name", tabindex: "-1" }),
+        frame,
+      ),
+      h(
+        "div",
+        { class: "section-tools buttons", role: "group", "aria-label": "What of it is shown" },
+        tool("in", "Zoom in", "+"),
+        tool("out", "Zoom out", "−"),
+        tool("left", "To the left", "←"),
+        tool("right", "To the right", "→"),
+        tool("up", "Up", "↑"),
+        tool("down", "Down", "↓"),
+        tool("whole", "Whole section", "Whole"),
+        h("label", { for: "exaggeration" }, "Heights"),
+        h(
+          "select",
+          { id: "exaggeration" },
+          h("option", { value: "" }, "to fit"),
+          ...EXAGGERATIONS.map((times) => h("option", { value: String(times) }, `× ${times}`)),
+        ),
+        check("doping", "Doping"),
+        check("changes", "What changed"),
+      ),
+      h(
+        "div",
+        { class: "plumb-control" },
+        h("label", { for: "plumb" }, "Plumb line, x (µm)"),
+        h("input", {
+          id: "plumb-number",
+          type: "text",
+          inputmode: "decimal",
+          autocomplete: "off",
+          "aria-label": "Plumb line, x in µm",
+        }),
+        h("input", { id: "plumb", type: "range", min: "0", max: "1", step: "any" }),
+      ),
+    );
+  }
+
+  /** @param {AbortSignal} signal */
+  listen(signal) {
+    const frame = this.querySelector(".section-frame");
+    const observer = new ResizeObserver(() => this.#measure());
+    if (frame) observer.observe(frame);
+    signal.addEventListener("abort", () => observer.disconnect());
+    this.addEventListener(
+      "click",
+      (event) => {
+        const button = event.target instanceof Element ? event.target.closest("button") : null;
+        if (button?.dataset["tool"]) this.#use(button.dataset["tool"]);
+      },
+      { signal },
+    );
+    this.addEventListener(
+      "change",
+      (event) => {
+        const input = event.target;
+        if (input instanceof HTMLSelectElement) this.#exaggerate(Number(input.value));
+        else if (input instanceof HTMLInputElement && input.type === "checkbox") {
+          send(this, "view", { [input.name]: input.checked });
+        } else if (input instanceof HTMLInputElement && input.id === "plumb-number") {
+          send(this, "plumb", { text: input.value });
+        }
+      },
+      { signal },
+    );
+    this.querySelector("#plumb")?.addEventListener(
+      "input",
+      (event) => {
+        if (event.target instanceof HTMLInputElement) {
+          send(this, "plumb", { x: event.target.valueAsNumber });
+        }
+      },
+      { signal },
+    );
+    const svg = this.querySelector("svg");
+    if (svg) this.#point(svg, signal);
+  }
+
+  /** The room for the picture in CSS pixels. */
+  get size() {
+    return this.#size;
+  }
+
+  #measure() {
+    const frame = this.querySelector(".section-frame");
+    if (!(frame instanceof HTMLElement)) return;
+    const style = getComputedStyle(frame);
+    const inset = Number.parseFloat(style.paddingLeft) + Number.parseFloat(style.paddingRight);
+    const width = Math.round(frame.clientWidth - inset);
+    const height = width < 520 ? 230 : Math.round(Math.min(420, Math.max(260, 0.4 * width)));
+    if (width === this.#size.width && height === this.#size.height) return;
+    this.#size = { width, height };
+    send(this, "resized");
+  }
+
+  /** @param {SectionView} view */
+  render(view) {
+    this.#view = view;
+    setText(this.querySelector("figcaption"), view.title);
+    this.classList.toggle("stale", view.stale);
+    const slider = this.querySelector("#plumb");
+    if (slider instanceof HTMLInputElement && !Number.isNaN(view.plumb)) {
+      const [from, to] = view.view.x ?? [0, view.width];
+      slider.min = String(from);
+      slider.max = String(to);
+      // An arrow key moves the line by about two pixels.
+      slider.step = String((to - from) / 400);
+      slider.value = String(view.plumb);
+      slider.setAttribute("aria-valuetext", `${plain(rounded(view.plumb))} µm`);
+    }
+    const number = this.querySelector("#plumb-number");
+    if (number instanceof HTMLInputElement && document.activeElement !== number) {
+      number.value = Number.isNaN(view.plumb) ? "" : String(rounded(view.plumb));
+    }
+    for (const input of this.querySelectorAll("input[type=checkbox]")) {
+      if (input instanceof HTMLInputElement) {
+        input.checked = view.view[/** @type {"doping" | "changes"} */ (input.name)];
+      }
+    }
+    this.#hang();
+  }
+
+  /**
+   * @param {SectionPicture} picture
+   * @param {number} step
+   */
+  show(picture, step) {
+    this.dataset["step"] = String(step + 1);
+    if (picture !== this.#picture) {
+      this.#picture = picture;
+      const svg = this.querySelector("svg");
+      const { width, height, shapes } = picture.scene;
+      svg?.setAttribute("viewBox", `0 0 ${width} ${height}`);
+      drawShapes(this.#drawing, shapes);
+      const select = this.querySelector("select");
+      if (select) select.value = this.#view?.view.z ? nearest(exaggerationOf(picture)) : "";
+    }
+    this.#hang();
+  }
+
+  /** Hangs the plumb line where it belongs in the picture that is shown. */
+  #hang() {
+    if (!this.#picture || !this.#view) return;
+    const { frame, x_nm } = this.#picture;
+    const [left, top, right, bottom] = frame;
+    const share = (1000 * this.#view.plumb - x_nm[0]) / (x_nm[1] - x_nm[0]);
+    // There is no place for it until the width of the section is known.
+    if (!(share >= 0 && share <= 1)) {
+      this.#plumb.replaceChildren();
+      return;
+    }
+    const x = left + share * (right - left);
+    this.#plumb.replaceChildren(
+      s("path", { class: "line s-halo", d: `M${x} ${top}V${bottom}` }),
+      s("path", { class: "line plumb-line", d: `M${x} ${top - 4}V${bottom + 6}` }),
+    );
+  }
+
+  /**
+   * Pointers: hover or tap hangs the plumb line, a drag moves what is shown.
+   * @param {SVGSVGElement} svg
+   * @param {AbortSignal} signal
+   */
+  #point(svg, signal) {
+    /** @type {{ x: number, y: number, view: { x: Range, z: Range }, moved: boolean } | null} */
+    let drag = null;
+    let wanted = NaN;
+    const hang = (/** @type {PointerEvent} */ event) => {
+      const place = this.#placeOf(svg, event);
+      if (!place) return;
+      const waits = !Number.isNaN(wanted);
+      wanted = place.x;
+      if (waits) return;
+      requestAnimationFrame(() => {
+        send(this, "plumb", { x: wanted });
+        wanted = NaN;
+      });
+    };
+    svg.addEventListener(
+      "pointerdown",
+      (event) => {
+        const view = this.#shown();
+        if (view) drag = { x: event.clientX, y: event.clientY, view, moved: false };
+      },
+      { signal },
+    );
+    svg.addEventListener(
+      "pointermove",
+      (event) => {
+        if (!drag) {
+          if (event.pointerType === "mouse") hang(event);
+          return;
+        }
+        const [dx, dy] = [event.clientX - drag.x, event.clientY - drag.y];
+        if (!drag.moved && Math.hypot(dx, dy) < TAP_PX) return;
+        if (!this.#view?.view.x && !this.#view?.view.z) return;
+        if (!drag.moved) svg.setPointerCapture(event.pointerId);
+        drag.moved = true;
+        this.#pan(drag.view, -dx / this.#pxPer(svg).x, dy / this.#pxPer(svg).z);
+      },
+      { signal },
+    );
+    svg.addEventListener(
+      "pointerup",
+      (event) => {
+        if (drag && !drag.moved) hang(event);
+        drag = null;
+      },
+      { signal },
+    );
+    svg.addEventListener("pointercancel", () => (drag = null), { signal });
+    svg.addEventListener(
+      "wheel",
+      (event) => {
+        // Plain wheels scroll the page; with Ctrl they mean to zoom.
+        if (!event.ctrlKey) return;
+        event.preventDefault();
+        this.#zoom(event.deltaY < 0 ? 0.8 : 1.25, this.#placeOf(svg, event));
+      },
+      { signal, passive: false },
+    );
+  }
+
+  /** @param {SVGSVGElement} svg */
+  #pxPer(svg) {
+    const picture = this.#picture;
+    if (!picture) return { x: 1, z: 1 };
+    const { frame, x_nm, z_nm, scene } = picture;
+    const px = svg.clientWidth / scene.width;
+    return {
+      x: (1000 * px * (frame[2] - frame[0])) / (x_nm[1] - x_nm[0]),
+      z: (px * (frame[3] - frame[1])) / (z_nm[1] - z_nm[0]),
+    };
+  }
+
+  /**
+   * The place under a pointer, x in µm and z in nm; null outside the section.
+   * @param {SVGSVGElement} svg
+   * @param {MouseEvent} event
+   */
+  #placeOf(svg, event) {
+    const picture = this.#picture;
+    if (!picture) return null;
+    const { frame, x_nm, z_nm, scene } = picture;
+    const box = svg.getBoundingClientRect();
+    const px = box.width / scene.width;
+    const across = ((event.clientX - box.left) / px - frame[0]) / (frame[2] - frame[0]);
+    const down = ((event.clientY - box.top) / px - frame[1]) / (frame[3] - frame[1]);
+    if (across < 0 || across > 1 || down < 0 || down > 1) return null;
+    return {
+      x: (x_nm[0] + across * (x_nm[1] - x_nm[0])) / 1000,
+      z: z_nm[1] - down * (z_nm[1] - z_nm[0]),
+    };
+  }
+
+  /** The ranges in view. */
+  /** @returns {{ x: Range, z: Range } | null} */
+  #shown() {
+    if (!this.#picture) return null;
+    const { x_nm, z_nm } = this.#picture;
+    return { x: [x_nm[0] / 1000, x_nm[1] / 1000], z: [z_nm[0], z_nm[1]] };
+  }
+
+  /** @param {string} name */
+  #use(name) {
+    const shown = this.#shown();
+    if (!shown || !this.#view) return;
+    const [width, height] = [shown.x[1] - shown.x[0], shown.z[1] - shown.z[0]];
+    if (name === "whole") send(this, "view", { x: null, z: null });
+    else if (name === "in") this.#zoom(0.5, null);
+    else if (name === "out") this.#zoom(2, null);
+    else if (name === "left") this.#pan(shown, -0.25 * width, 0);
+    else if (name === "right") this.#pan(shown, 0.25 * width, 0);
+    else if (name === "up") this.#pan(shown, 0, 0.25 * height);
+    else if (name === "down") this.#pan(shown, 0, -0.25 * height);
+  }
+
+  /**
+   * Shows so many times as much, around a place: the plumb line and the surface without one.
+   * @param {number} times
+   * @param {{ x: number, z: number } | null} around
+   */
+  #zoom(times, around) {
+    const shown = this.#shown();
+    const view = this.#view;
+    if (!shown || !view) return;
+    const within = view.plumb >= shown.x[0] && view.plumb <= shown.x[1];
+    const x = around?.x ?? (within ? view.plumb : (shown.x[0] + shown.x[1]) / 2);
+    const z = around?.z ?? Math.min(Math.max(0, shown.z[0]), shown.z[1]);
+    const wide = Math.max((shown.x[1] - shown.x[0]) * times, NARROWEST_UM);
+    if (wide >= view.width) {
+      send(this, "view", { x: null, z: null });
+      return;
+    }
+    const share = around || within ? (x - shown.x[0]) / (shown.x[1] - shown.x[0]) : 0.5;
+    const high = Math.max((shown.z[1] - shown.z[0]) * times, FLATTEST_NM);
+    const above = (shown.z[1] - z) / (shown.z[1] - shown.z[0]);
+    const from = Math.min(Math.max(0, x - share * wide), view.width - wide);
+    const top = z + above * high;
+    send(this, "view", { x: [from, from + wide], z: [top - high, top] });
+  }
+
+  /**
+   * @param {{ x: Range, z: Range }} from
+   * @param {number} dx in µm
+   * @param {number} dz in nm
+   */
+  #pan(from, dx, dz) {
+    const width = this.#view?.width ?? 0;
+    const wide = from.x[1] - from.x[0];
+    const left = Math.min(Math.max(0, from.x[0] + dx), Math.max(0, width - wide));
+    send(this, "view", { x: [left, left + wide], z: [from.z[0] + dz, from.z[1] + dz] });
+  }
+
+  /** @param {number} times how much larger heights are drawn than widths; 0: as it fits */
+  #exaggerate(times) {
+    const picture = this.#picture;
+    const shown = this.#shown();
+    if (!picture || !shown) return;
+    if (times === 0) {
+      send(this, "view", { z: null });
+      return;
+    }
+    const high = ((shown.z[1] - shown.z[0]) * exaggerationOf(picture)) / times;
+    // The surface keeps its place in the picture, or comes into it.
+    const above = Math.min(Math.max(shown.z[1] / (shown.z[1] - shown.z[0]), 0.1), 0.9);
+    send(this, "view", { z: [above * high - high, above * high] });
+  }
+}
+
+/** @param {SectionPicture} picture */
+function exaggerationOf({ frame, x_nm, z_nm }) {
+  const across = (frame[2] - frame[0]) / (x_nm[1] - x_nm[0]);
+  return (frame[3] - frame[1]) / (z_nm[1] - z_nm[0]) / across;
+}
+
+/** @param {number} times */
+function nearest(times) {
+  const close = EXAGGERATIONS.find((one) => Math.abs(one / times - 1) < 0.03);
+  return close === undefined ? "" : String(close);
+}
+
+/** @param {number} um */
+function rounded(um) {
+  return Number(um.toPrecision(4));
+}
+
+/**
+ * @param {string} name
+ * @param {string} label
+ * @param {string} text
+ */
+function tool(name, label, text) {
+  return h("button", { type: "button", "data-tool": name, "aria-label": label }, text);
+}
+
+/**
+ * @param {string} name
+ * @param {string} label
+ */
+function check(name, label) {
+  return h("label", { class: "check" }, h("input", { type: "checkbox", name }), label);
+}

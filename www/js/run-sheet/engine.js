@@ -1,0 +1,124 @@
+/**
+ * Carries out orders on a run of a flow: in the worker, or on the page where workers are refused.
+ * One step runs at a time; between two steps it listens, so that a changed flow ends the run of
+ * the one before, and questions are answered while the run goes on.
+ */
+
+/** @typedef {import("./types.js").Told} Told */
+/** @typedef {typeof import("../../pkg/glue.js")} Glue */
+/**
+ * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
+ *   at: [step: number, x: number], across: [step: number, depth: number],
+ *   sentences: [step: number], earlier: [step: number],
+ *   compared: [step: number, other: number] }} Questions
+ * @typedef {keyof Questions} Kind
+ * @typedef {{ kind: "flow", generation: number, text: string }
+ *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
+ * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
+ *   | { kind: "step", generation: number, told: Told, ms: number }
+ *   | { kind: "done", generation: number, summary: import("./types.js").Summary }
+ *   | { kind: "refused", generation: number, step: number,
+ *     error: import("./types.js").RequestError }
+ *   | { kind: "answer", id: number, value: unknown }
+ *   | { kind: "unanswered", id: number, error: import("./types.js").RequestError }
+ *   | { kind: "broken", details: string }} Reply
+ */
+
+/** @param {unknown} thrown */
+function isRefusal(thrown) {
+  return typeof thrown === "object" && thrown !== null && "code" in thrown && "allowed" in thrown;
+}
+
+/** Lets messages in that have come meanwhile. */
+function breathe() {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve(undefined);
+    };
+    port2.postMessage(null);
+  });
+}
+
+/**
+ * @param {Glue} glue
+ * @param {(reply: Reply) => void} send
+ * @returns {(order: Order) => void}
+ */
+export function engine(glue, send) {
+  const run = new glue.FlowRun();
+  let latest = 0;
+
+  /** @param {unknown} thrown */
+  function breakDown(thrown) {
+    const told = thrown instanceof Error ? `${thrown.name}: ${thrown.message}` : String(thrown);
+    let panic = "";
+    try {
+      panic = glue.lastPanic() ?? "";
+    } catch {
+      // Even that cannot be asked any more.
+    }
+    send({ kind: "broken", details: [told, panic].filter(Boolean).join("\n") });
+  }
+
+  /** @type {{ [K in Kind]: (...values: Questions[K]) => unknown }} */
+  const answers = {
+    section: (step, view) => run.section(step, view),
+    ahead: (step, view) => run.section(step, view),
+    layout: (step, width, x) => run.layout(step, width, x),
+    at: (step, x) => run.at(step, x),
+    across: (step, depth) => run.across(step, depth),
+    sentences: (step) => run.sentences(step),
+    earlier: (step) => run.comparedWithEarlier(step),
+    compared: (step, other) => run.compared(step, other),
+  };
+
+  /**
+   * @param {number} generation
+   * @param {string} text
+   */
+  async function follow(generation, text) {
+    latest = generation;
+    let step = -1;
+    try {
+      const facts = run.load(text);
+      send({ kind: "loaded", generation, facts });
+      step = facts.kept;
+      while (!run.done) {
+        await breathe();
+        if (latest !== generation) return;
+        const start = performance.now();
+        const told = run.step();
+        send({ kind: "step", generation, told, ms: performance.now() - start });
+        step += 1;
+      }
+      await breathe();
+      if (latest === generation) send({ kind: "done", generation, summary: run.summary() });
+    } catch (thrown) {
+      if (!isRefusal(thrown)) breakDown(thrown);
+      else {
+        const error = /** @type {import("./types.js").RequestError} */ (thrown);
+        send({ kind: "refused", generation, step, error });
+      }
+    }
+  }
+
+  return (order) => {
+    if (order.kind === "flow") {
+      void follow(order.generation, order.text);
+      return;
+    }
+    const { id, question } = order;
+    try {
+      const answer = /** @type {(...values: unknown[]) => unknown} */ (answers[question]);
+      send({ kind: "answer", id, value: answer(...order.values) });
+    } catch (thrown) {
+      if (!isRefusal(thrown)) breakDown(thrown);
+      else {
+        const error = /** @type {import("./types.js").RequestError} */ (thrown);
+        send({ kind: "unanswered", id, error });
+      }
+    }
+  };
+}

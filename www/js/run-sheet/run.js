@@ -1,0 +1,146 @@
+/**
+ * The page's side of a run: hands flows to the worker and tells what comes back. Questions of one
+ * kind are asked one at a time; of those that wait only the latest is kept.
+ */
+
+import { startWorker } from "../own-worker.js";
+import { engine } from "./engine.js";
+
+/** @typedef {import("./engine.js").Order} Order */
+/** @typedef {import("./engine.js").Reply} Reply */
+/** @typedef {import("./engine.js").Kind} Kind */
+/**
+ * @typedef {{ loaded: (facts: import("./types.js").Facts) => void,
+ *   step: (told: import("./types.js").Told, ms: number) => void,
+ *   done: (summary: import("./types.js").Summary) => void,
+ *   refused: (step: number, error: import("./types.js").RequestError) => void,
+ *   broken: (details: string) => void }} Listener
+ * @typedef {{ values: unknown[], take: (value: unknown) => void }} Question
+ */
+
+/** A worker that was started before there was anything to run. */
+/** @type {Worker | null} */
+let early = null;
+
+/** Starts a worker, so that it is there when the kernel is. */
+export function startEarly() {
+  try {
+    early = newWorker();
+  } catch {
+    // A frame of opaque origin has no workers.
+  }
+}
+
+function newWorker() {
+  return startWorker(new URL("./worker.js", import.meta.url));
+}
+
+export class Run {
+  #family;
+  #listener;
+  #generation = 0;
+  #ids = 0;
+  /** @type {(message: object) => void} */
+  #post = () => undefined;
+  /** @type {Worker | null} */
+  #worker = null;
+  /** @type {Map<number, { kind: Kind, take: (value: unknown) => void }>} */
+  #asked = new Map();
+  /** @type {Map<Kind, Question | null>} kinds that are being answered, with what waits */
+  #busy = new Map();
+
+  /**
+   * @param {import("../lab.js").Family} family
+   * @param {Listener} listener
+   */
+  constructor(family, listener) {
+    this.#family = family;
+    this.#listener = listener;
+    this.#start();
+  }
+
+  #start() {
+    const { module, glue } = this.#family;
+    try {
+      const worker = early ?? newWorker();
+      early = null;
+      worker.addEventListener("message", ({ data }) => {
+        if (worker === this.#worker) this.#receive(data);
+      });
+      worker.addEventListener("error", (event) => {
+        event.preventDefault();
+        this.#listener.broken(event.message || "the worker could not be loaded");
+      });
+      worker.postMessage({ kind: "start", module });
+      this.#worker = worker;
+      this.#post = (message) => worker.postMessage(message);
+    } catch {
+      // A frame of opaque origin has no workers: the page computes itself, step by step.
+      const carryOut = engine(glue, (reply) => this.#receive(reply));
+      this.#post = (message) => carryOut(/** @type {Order} */ (message));
+    }
+  }
+
+  /** A new worker after a breakdown; the flow has to be handed over again. */
+  restart() {
+    this.#worker?.terminate();
+    this.#worker = null;
+    this.#asked.clear();
+    this.#busy.clear();
+    this.#start();
+  }
+
+  /**
+   * Runs a flow; what is left of the run before that is the same is kept.
+   * @param {import("./types.js").FlowDoc} doc
+   */
+  flow(doc) {
+    this.#generation += 1;
+    /** @type {Order} */
+    const order = { kind: "flow", generation: this.#generation, text: JSON.stringify(doc) };
+    this.#post(order);
+  }
+
+  /**
+   * Asks; `take` gets the answer unless a later question of the kind came first, and null if
+   * there is none.
+   * @param {Kind} kind
+   * @param {unknown[]} values
+   * @param {(value: unknown) => void} take
+   */
+  ask(kind, values, take) {
+    if (this.#busy.has(kind)) {
+      this.#busy.set(kind, { values, take });
+      return;
+    }
+    this.#busy.set(kind, null);
+    this.#ids += 1;
+    this.#asked.set(this.#ids, { kind, take });
+    /** @type {Order} */
+    const order = { kind: "ask", id: this.#ids, question: kind, values };
+    this.#post(order);
+  }
+
+  /** @param {Reply} reply */
+  #receive(reply) {
+    if (reply.kind === "answer" || reply.kind === "unanswered") {
+      const asked = this.#asked.get(reply.id);
+      this.#asked.delete(reply.id);
+      if (!asked) return;
+      const waiting = this.#busy.get(asked.kind);
+      this.#busy.delete(asked.kind);
+      if (waiting) this.ask(asked.kind, waiting.values, waiting.take);
+      asked.take(reply.kind === "answer" ? reply.value : null);
+      return;
+    }
+    if (reply.kind === "broken") {
+      this.#listener.broken(reply.details);
+      return;
+    }
+    if (reply.generation !== this.#generation) return;
+    if (reply.kind === "loaded") this.#listener.loaded(reply.facts);
+    else if (reply.kind === "step") this.#listener.step(reply.told, reply.ms);
+    else if (reply.kind === "done") this.#listener.done(reply.summary);
+    else this.#listener.refused(reply.step, reply.error);
+  }
+}

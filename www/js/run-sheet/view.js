@@ -1,0 +1,283 @@
+/** Hands each element the part of the state that it shows. */
+
+import { BENCHES } from "../benches.js";
+import { LabCaution } from "../elements/lab-caution.js";
+import { LabHazardLine } from "../elements/lab-hazard-line.js";
+import { LabPlot } from "../elements/lab-plot.js";
+import { h, rebuild, setText } from "../dom.js";
+import { sentence, spoken } from "../format.js";
+import { cautionsOf } from "../lab.js";
+import { readRequest } from "../request.js";
+import { writeAddress as benchAddress } from "../address.js";
+import { SheetEditor } from "./elements/sheet-editor.js";
+import { SheetLayout } from "./elements/sheet-layout.js";
+import { SheetPlace } from "./elements/sheet-place.js";
+import { SheetReport } from "./elements/sheet-report.js";
+import { SheetSection } from "./elements/sheet-section.js";
+import { SheetSteps } from "./elements/sheet-steps.js";
+import { SheetTraveller } from "./elements/sheet-traveller.js";
+import { fieldsOf } from "./fields.js";
+import { shownStep } from "./store.js";
+
+/** @typedef {import("./types.js").State} State */
+/** @typedef {import("./types.js").Told} Told */
+/**
+ * @typedef {{ place: import("./types.js").Place | null, across: import("./types.js").Chart | null,
+ *   sentences: string[], changed: import("./types.js").Difference[] | null,
+ *   earlier: import("./types.js").Difference[] | null }} Answers
+ */
+
+/** Fields that only a flow has: a bench knows no masks and no wafer. */
+const FLOW_FIELDS = ["primed", "mask_level", "image", "overlay_um", "target"];
+
+/**
+ * @template {HTMLElement} T
+ * @param {string} tag
+ * @param {new () => T} kind
+ * @returns {T}
+ */
+function find(tag, kind) {
+  const element = document.querySelector(tag);
+  if (!(element instanceof kind)) throw new Error(`the page has no ${tag}`);
+  return element;
+}
+
+export class View {
+  #traveller = find("sheet-traveller", SheetTraveller);
+  section = find("sheet-section", SheetSection);
+  layout = find("sheet-layout", SheetLayout);
+  #steps = find("sheet-steps", SheetSteps);
+  #place = find("sheet-place", SheetPlace);
+  #plot = find("lab-plot", LabPlot);
+  #report = find("sheet-report", SheetReport);
+  #editor = find("sheet-editor", SheetEditor);
+  #caution = find("lab-caution", LabCaution);
+  #line = find("lab-hazard-line", LabHazardLine);
+  #flash = 0;
+  #schema;
+  /** @type {WeakMap<Told, import("../types.js").Callout[]>} */
+  #rows = new WeakMap();
+
+  /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
+  constructor(schema) {
+    this.#schema = schema;
+  }
+
+  /**
+   * What follows a step at once: where in the flow it is, and its caution in a line. The rest of
+   * the page waits until somebody stays.
+   * @param {State} state
+   */
+  step(state) {
+    const { doc, facts, told, step } = state;
+    if (!doc) return;
+    const fact = factOf(state, step);
+    const count = doc.steps.length;
+    const name = fact ? `${fact.name}: ${fact.id}` : (doc.steps[step]?.id ?? "");
+    this.#traveller.go(step);
+    this.#steps.render({
+      step,
+      count,
+      name,
+      run: told.length,
+      done: state.summary !== null,
+      playing: state.playing,
+    });
+    const shown = shownStep(state);
+    const behind = shown !== step;
+    this.section.render({
+      title: behind
+        ? `Step ${step + 1} has not run yet: the section after step ${shown + 1}`
+        : `Section after step ${step + 1}, ${name}`,
+      view: state.view,
+      plumb: state.plumb,
+      width: facts?.widthUm ?? 1,
+      stale: behind,
+    });
+    const said = told[step];
+    const rows = said ? this.#cautions(said) : [];
+    this.#line.render({ rows });
+    document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
+  }
+
+  /**
+   * @param {State} state
+   * @param {Answers} answers
+   */
+  render(state, answers) {
+    const { doc, facts, told } = state;
+    if (!doc) return;
+    const step = state.step;
+    const fact = factOf(state, step);
+    const count = doc.steps.length;
+    const title = facts?.title || doc.title || doc.flow;
+    setText(document.querySelector("title"), `${doc.flow}, step ${step + 1} · Bare Wafer`);
+    setText(document.getElementById("flow-title"), title);
+    setText(document.getElementById("flow-aim"), facts?.aim ?? doc["aim"] ?? "");
+    this.#notices(state);
+    for (const [id, off] of /** @type {[string, boolean][]} */ ([
+      ["undo", state.past.length === 0],
+      ["redo", state.future.length === 0],
+      ["remove", count < 2],
+      ["move-up", step === 0],
+      ["move-down", step === count - 1],
+    ])) {
+      document.getElementById(id)?.setAttribute("aria-disabled", String(off));
+    }
+    this.#traveller.render({
+      rows: doc.steps.map(({ id, step: object, note, purpose }, k) => {
+        const known = factOf(state, k);
+        const said = told[k]?.report.id === id ? told[k] : undefined;
+        return {
+          id,
+          name: `${known?.name ?? spoken(String(object["operation"]))}: ${id}`,
+          words: known?.words ?? "",
+          purpose: purpose ?? "",
+          note: note ?? "",
+          signal: said ? this.#signal(said) : "",
+          warnings: said?.report.warnings.length ?? 0,
+          wrong: state.refusal?.step === k,
+          thumbnail: said?.thumbnail ?? null,
+          run: said !== undefined,
+        };
+      }),
+    });
+    this.step(state);
+    if (answers.place) this.#place.render(answers.place, state.depth);
+    const charts = answers.place ? [answers.place.chart] : [];
+    const first = state.depth !== null && answers.across ? [answers.across] : [];
+    const all = [...first, ...charts];
+    this.#plot.render({ charts: all, id: all[0]?.id ?? "", ghost: null, pinned: "" });
+    const report = told[step]?.report ?? null;
+    const refusal = state.refusal && [step, -1].includes(state.refusal.step) ? state.refusal : null;
+    this.#report.render({
+      purpose: fact?.purpose ?? "",
+      report,
+      changed: answers.changed,
+      earlier: answers.earlier,
+      sentences: answers.sentences,
+      summary: state.summary,
+      last: step === count - 1,
+      refusal: refusal?.error ?? null,
+      bench: benchLink(doc.steps[step]?.step ?? {}),
+    });
+    this.#editor.render({
+      key: `${doc.flow} ${doc.steps[step]?.id}`,
+      operation: String(doc.steps[step]?.step["operation"] ?? ""),
+      fields: fieldsOf(this.#schema, doc, step),
+      errors: errorsOf(state),
+      note: doc.steps[step]?.note ?? "",
+    });
+    const said = told[step];
+    this.#caution.render({ rows: said ? this.#cautions(said) : [], measured: false });
+    setText(document.getElementById("section-words"), answers.sentences.join(" "));
+  }
+
+  /**
+   * The cautions of a step, from the caution table.
+   * @param {Told} told
+   */
+  #cautions(told) {
+    const known = this.#rows.get(told) ?? cautionsOf(told.report.hazards);
+    this.#rows.set(told, known);
+    return known;
+  }
+
+  /**
+   * The loudest signal word of a step.
+   * @param {Told} told
+   */
+  #signal(told) {
+    const [worst] = this.#cautions(told);
+    const word = worst?.signal_word ?? "";
+    return word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
+  }
+
+  /** @param {State} state */
+  #notices({ notices, refusal, broken }) {
+    const place = document.getElementById("notices");
+    if (!place) return;
+    const file = refusal?.step === -1 ? refusal.error : null;
+    const wrong = file
+      ? [`The flow cannot be run as it is. ${sentence(file.message)} ${sentence(file.hint)}`]
+      : [];
+    place.hidden = notices.length + wrong.length === 0 && broken === "";
+    rebuild(place, JSON.stringify([notices, wrong, broken]), () => [
+      ...wrong.map((text) => h("p", { class: "card wrong" }, text)),
+      ...notices.map((text) => h("p", { class: "card warn" }, text)),
+      ...(broken === ""
+        ? []
+        : [
+            h(
+              "div",
+              { class: "card wrong" },
+              h("p", {}, "The computation broke down. Your flow is kept."),
+              h("pre", {}, broken),
+              h("button", { type: "button", id: "restart" }, "Start it again"),
+            ),
+          ]),
+    ]);
+  }
+
+  /** Draws the plot again in the palette in use. */
+  refresh() {
+    this.#plot.refresh();
+  }
+
+  shownChart() {
+    return this.#plot.shown;
+  }
+
+  /**
+   * A short confirmation for those who see; the status region says it to those who listen.
+   * @param {string} text
+   */
+  flash(text) {
+    let note = document.querySelector(".flash");
+    if (!note) {
+      note = h("p", { class: "flash", "aria-hidden": "true" });
+      document.body.append(note);
+    }
+    note.textContent = text;
+    note.removeAttribute("hidden");
+    clearTimeout(this.#flash);
+    this.#flash = window.setTimeout(() => note.setAttribute("hidden", ""), 3000);
+  }
+}
+
+/**
+ * What the kernel has told of a step; nothing while a change is on its way.
+ * @param {State} state
+ * @param {number} step
+ */
+export function factOf({ doc, facts }, step) {
+  const [own, known] = [doc?.steps[step], facts?.steps[step]];
+  if (!own || !known) return null;
+  return own.id === known.id && own.step["operation"] === known.operation ? known : null;
+}
+
+/**
+ * Messages by field of the step in view: texts that were not read, and the kernel's refusal.
+ * @param {State} state
+ * @returns {Record<string, string>}
+ */
+function errorsOf({ refusal, unread, step }) {
+  const path = /^steps\[(\d+)\]\.step\.(.+)$/.exec(refusal?.error.field ?? "");
+  if (!refusal || !path || Number(path[1]) !== step) return { ...unread };
+  const { message, hint } = refusal.error;
+  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.]+: )?/, "");
+  return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
+}
+
+/**
+ * Where the bench of a step opens with its settings; empty for a step without a bench.
+ * @param {import("./types.js").Json} object
+ */
+function benchLink(object) {
+  const operation = String(object["operation"] ?? "");
+  const bench = BENCHES.find(({ operations }) => operations.includes(operation));
+  if (!bench) return "";
+  const own = Object.entries(object).filter(([key]) => !FLOW_FIELDS.includes(key));
+  const { settings } = readRequest(Object.fromEntries(own));
+  return `./${benchAddress({ bench: bench.id, operation, settings, exercise: null })}`;
+}

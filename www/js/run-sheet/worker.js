@@ -1,0 +1,36 @@
+/**
+ * Runs flows off the page: `{ kind: "start", module }` first, then the orders of `engine.js`.
+ */
+
+import { engine } from "./engine.js";
+
+/** The part of the kernel that runs flows. */
+const FAMILY = "wafer";
+
+/** The glue is on its way while the page compiles the module. */
+/** @type {Promise<import("./engine.js").Glue>} */
+const loading = import(`../../pkg/${FAMILY}.js`);
+// A start tells what went wrong.
+loading.catch(() => undefined);
+
+/** @type {Promise<(order: import("./engine.js").Order) => void> | null} */
+let started = null;
+
+/** @param {WebAssembly.Module} module */
+async function start(module) {
+  const glue = await loading;
+  await glue.default({ module_or_path: module });
+  return engine(glue, (reply) => self.postMessage(reply));
+}
+
+self.addEventListener("message", async ({ data }) => {
+  if (data.kind === "start") {
+    started = start(data.module);
+    started.catch((thrown) => self.postMessage({ kind: "broken", details: String(thrown) }));
+    return;
+  }
+  const carryOut = await started?.catch(() => null);
+  carryOut?.(data);
+});
+
+export {};
