@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::incoming::to_json;
+use crate::incoming::to_object;
 use crate::outgoing::{thrown, to_js};
 
 /// Places at which the deepest junction of a snapshot is looked for.
@@ -100,7 +100,7 @@ impl FlowRun {
     /// Throws `{code, field, value, allowed, message, hint}` for a step that has not run and for a
     /// view that is none.
     pub fn section(&self, step: usize, view: &JsValue) -> Result<JsValue, JsValue> {
-        let wanted = to_json(view).map_err(|error| thrown(&error))?;
+        let wanted = Value::Object(to_object(view).map_err(|error| thrown(&error))?);
         let snapshot = self.snapshot(step)?;
         let view = self.view(snapshot, &wanted);
         let before = step
