@@ -21,7 +21,7 @@ fn optics(partial_coherence: f64, defocus_um: f64) -> Optics {
 }
 
 fn mask(pattern: Pattern, pitch_um: f64, opening_um: f64) -> Mask {
-    Mask { pattern, pitch_um, opening_um, openings_um: Vec::new() }
+    Mask { pattern, pitch_um, opening_um, ..Mask::default() }
 }
 
 /// As the bench computes it.

@@ -22,6 +22,14 @@ for (const bench of STEPS) {
       const text = (await first.innerText()).toLowerCase();
       assert.match(text, /danger|warning|caution|notice/, "a signal word");
       assert.ok(text.length > 60, `sentences, not a mark: ${text}`);
+      for (const card of await cautions.all()) {
+        assert.ok(await card.isVisible(), "every caution stands open");
+        const words = await card.innerText();
+        for (const part of ["Can happen:", "Wear:", "First aid:"]) {
+          assert.ok(words.includes(part), `${part} in ${words}`);
+        }
+        assert.ok((await card.locator(".pictogram span").count()) > 0, "a sign with its name");
+      }
       assert.equal(await first.locator("details:not([open])").count(), 0, "nothing folded away");
       const box = await first.boundingBox();
       assert.ok(box && box.width > 200 && box.x >= 0 && box.x + box.width <= width + 1, "in view");
@@ -38,7 +46,7 @@ for (const bench of STEPS) {
     const lab = await visit(t, `#v=1&bench=${bench.id}`);
     await lab.page.emulateMedia({ media: "print" });
     await lab.page.evaluate(() => window.dispatchEvent(new Event("beforeprint")));
-    assert.ok(await lab.cautions().first().isVisible());
+    for (const card of await lab.cautions().all()) assert.ok(await card.isVisible());
     assert.ok(await lab.reading().isVisible(), "the result is printed too");
     const sheet = await lab.page.locator("#print-sheet").innerText();
     assert.match(sheet, /Settings/);
@@ -53,6 +61,39 @@ test("hydrofluoric acid: danger, with what to do at once", async (t) => {
   const text = await lab.cautions().first().innerText();
   assert.match(text, /danger/i);
   assert.match(text, /calcium gluconate/i);
+});
+
+test("settings that are refused show the caution of what they name", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench&material=nitride&etchant=acetone", {
+    load: false,
+  });
+  await lab.cautions().first().waitFor();
+  const text = await lab.page.locator("lab-caution").innerText();
+  assert.match(text, /acetone/i);
+  assert.doesNotMatch(text, /hydrofluoric|buffered/i);
+});
+
+test("what stays in sight while scrolling never covers a caution", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench&etchant=bhf_6_1", { width: 1280, height: 800 });
+  for (const card of await lab.cautions().all()) {
+    const covered = await card.evaluate((element) => {
+      element.scrollIntoView({ block: "start" });
+      const { left, right, top } = element.getBoundingClientRect();
+      return [left + 8, (left + right) / 2, right - 8].filter((x) => {
+        const hit = document.elementFromPoint(x, top + 40);
+        return !(hit && element.contains(hit));
+      });
+    });
+    assert.deepEqual(covered, []);
+  }
+});
+
+test("HF stands first, with its gel and its vessel", async (t) => {
+  const lab = await visit(t, "#v=1&bench=wet-bench&etchant=bhf_6_1");
+  const first = lab.cautions().first();
+  assert.match((await first.getAttribute("data-hazard")) ?? "", /HF/);
+  assert.match(await first.innerText(), /never[\s\S]*glass/i);
+  assert.match(await first.innerText(), /calcium gluconate/i);
 });
 
 test("another bath brings its own caution", async (t) => {

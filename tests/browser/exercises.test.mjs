@@ -66,6 +66,17 @@ const EXERCISES = [
     feedback: /does not halve the film/,
   },
   {
+    bench: "aligner",
+    exercise: "lit-resolution",
+    prompt: new RegExp(`for the ${N}\\s*nm line .*? lines of ${N}\\s*µm with k₁ = ${N}`),
+    solve: ([wavelength = 0, line = 0, factor = 0]) => {
+      const aperture = (factor * wavelength) / 1000 / line;
+      const right = (0.5 * wavelength) / 1000 / aperture ** 2;
+      return { right, slip: right * aperture };
+    },
+    feedback: /higher power/,
+  },
+  {
     bench: "wet-bench",
     exercise: "etch-bias",
     prompt: new RegExp(`film ${N}\\s*µm .*? with ${N}\\s*% .*? must be ${N}\\s*µm`),
@@ -74,6 +85,18 @@ const EXERCISES = [
       slip: line + thickness * (1 + over / 100),
     }),
     feedback: /edges of the line/,
+  },
+  {
+    bench: "developer",
+    exercise: "dev-dark-loss",
+    prompt: new RegExp(
+      `resist ${N}\\s*nm .*? at ${N}\\s*nm/s; .*? at ${N}\\s*nm/s.*? and ${N}\\s*%`,
+    ),
+    solve: ([thickness = 0, rate = 0, dark = 0, over = 0]) => ({
+      right: ((dark * thickness) / rate) * (1 + over / 100),
+      slip: (dark * thickness) / rate,
+    }),
+    feedback: /does not stop at clearing/,
   },
   {
     bench: "dry-etcher",

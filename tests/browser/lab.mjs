@@ -6,7 +6,9 @@
 /** The benches by the id in their address, with the operations they offer. */
 export const BENCHES = /** @type {const} */ ([
   { id: "furnace", name: "Furnace", operations: ["oxidation"] },
-  { id: "spinner", name: "Spinner", operations: ["spin_coating"] },
+  { id: "spinner", name: "Spinner", operations: ["spin_coating", "bake"] },
+  { id: "aligner", name: "Aligner", operations: ["exposure", "process_window"] },
+  { id: "developer", name: "Developer", operations: ["development"] },
   { id: "wet-bench", name: "Wet bench", operations: ["wet_etch"] },
   { id: "deposition", name: "Deposition bench", operations: ["deposition"] },
   { id: "dry-etcher", name: "Dry etcher", operations: ["dry_etch", "resist_strip"] },

@@ -15,7 +15,7 @@ const visit = useLab();
 
 const DIGESTS = new URL("../golden/parity_digest.txt", import.meta.url);
 const REQUESTS = new URL("../golden/parity_requests.jsonl", import.meta.url);
-const FAMILIES = ["films", "etching", "doping"];
+const FAMILIES = ["films", "etching", "lithography", "doping"];
 /** Bytes of the first load, as `cargo xtask build` holds it for the built files. */
 const FIRST_LOAD_BYTES = 500_000;
 

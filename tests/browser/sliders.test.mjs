@@ -12,12 +12,16 @@ const SLIDERS = [
   { name: "temperature", bench: "furnace", path: "temperature_c" },
   { name: "time", bench: "furnace", path: "time_min" },
   { name: "spin speed", bench: "spinner", path: "speed_rpm" },
+  { name: "exposure dose", bench: "aligner", path: "dose_mj_cm2" },
+  { name: "thickness under light", bench: "aligner", path: "thickness_nm" },
   { name: "implant energy", bench: "implanter", path: "energy_kev" },
   { name: "diffusion temperature", bench: "diffusion-tube", path: "temperature_c" },
   { name: "deposition time", bench: "deposition", path: "time_min" },
   { name: "etch time", bench: "wet-bench", path: "time_s" },
   { name: "measured dose", bench: "four-point", path: "start.gaussian.dose_cm2" },
   { name: "dry etch time", bench: "dry-etcher", path: "time_s" },
+  { name: "development time", bench: "developer", path: "time_s" },
+  { name: "exposure dose", bench: "developer", path: "exposure.dose_mj_cm2" },
   { name: "polishing pressure", bench: "polisher", path: "pressure_kpa" },
 ];
 

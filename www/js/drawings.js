@@ -14,6 +14,16 @@ const LINES = {
     ink: ["M6 22a24 5 0 1 0 48 0a24 5 0 1 0-48 0", "M28 27v6h4v-6"],
     amber: ["M30 3q5 6 0 9q-5-3 0-9", "M46 14q8 1 10 5l-3-1M56 19l1-3"],
   },
+  // A mask above a wafer, light through its opening that spreads a little.
+  aligner: {
+    ink: ["M6 9H24V13H6ZM36 9H54V13H36Z", "M6 28H54M6 32H54"],
+    amber: ["M30 2v6M26 13L22 27M30 13V27M34 13L38 27"],
+  },
+  // Two lines of resist with a puddle of developer between and above them.
+  developer: {
+    ink: ["M4 31H56", "M8 31L10 16H22L24 31M36 31L38 16H50L52 31"],
+    amber: ["M4 10q6-4 13 0t13 0t13 0t13 0M30 15v11l-3-3m3 3l3-3"],
+  },
   // A tank with a liquid surface and a wafer held upright in it.
   "wet-bench": {
     ink: ["M8 8v22h44V8M24 2v8M36 2v8", "M22 18a8 8 0 1 0 16 0a8 8 0 1 0-16 0"],

@@ -4,14 +4,18 @@
  * know is not shown and not sent.
  */
 
+import { DEVELOPMENT_FORMS } from "./forms/development.js";
 import { DIFFUSION_FORMS } from "./forms/diffusion.js";
 import { DOPING_FORMS } from "./forms/doping.js";
 import { ETCHING_FORMS } from "./forms/etching.js";
+import { EXPOSURE_FORMS } from "./forms/exposure.js";
 import { FILM_FORMS } from "./forms/films.js";
 
 /** @type {Readonly<Record<string, import("./types.js").Form>>} */
 export const FORMS = {
   ...FILM_FORMS,
+  ...EXPOSURE_FORMS,
+  ...DEVELOPMENT_FORMS,
   ...ETCHING_FORMS,
   ...DIFFUSION_FORMS,
   ...DOPING_FORMS,

@@ -10,9 +10,9 @@
  * later request.
  */
 
-import { fly, isIonRun } from "./ion-run.js";
-import { bench, detailsOf, familyInUse, ionRun, isRefusal } from "./lab.js";
+import { bench, detailsOf, familyInUse, isRefusal } from "./lab.js";
 import { startWorker } from "./own-worker.js";
+import { isWatched, prepared, watch } from "./watched-run.js";
 
 /** @typedef {import("./types.js").Json} Json */
 /** @typedef {import("./worker.js").Reply} Reply */
@@ -72,7 +72,7 @@ export class Kernel {
     this.#generation += 1;
     const job = { family: familyInUse(), generation: this.#generation, request, narrow };
     const took = this.#took.get(String(request["operation"])) ?? Infinity;
-    if (this.#here && !this.#broken && took <= QUICK_MS && !isIonRun(request)) {
+    if (this.#here && !this.#broken && took <= QUICK_MS && !isWatched(request)) {
       // Whatever the worker still runs or was to run next is older than this.
       this.#waiting = null;
       this.#runHere(job);
@@ -92,7 +92,7 @@ export class Kernel {
 
   /** Ends a run of single ions early: the ions that have flown are its answer. */
   halt() {
-    if (!this.#running || !isIonRun(this.#running.request)) return;
+    if (!this.#running || !isWatched(this.#running.request)) return;
     const { generation } = this.#running;
     this.#halted = generation;
     /** @type {Order} */
@@ -145,7 +145,7 @@ export class Kernel {
     if (this.#worker) this.#send(this.#worker, job);
     else {
       queueMicrotask(async () => {
-        if (isIonRun(job.request)) await this.#flyHere(job);
+        if (isWatched(job.request)) await this.#flyHere(job);
         else this.#runHere(job);
         if (this.#running !== job) return;
         this.#running = null;
@@ -195,7 +195,7 @@ export class Kernel {
    */
   async #flyHere({ family, generation, request, narrow }) {
     try {
-      const answer = await fly(ionRun(family, request, narrow), {
+      const answer = await watch(prepared(family.glue, request, narrow), {
         look: (looked, flown) => {
           if (generation === this.#generation) this.#listener.progress(request, looked, flown);
         },
@@ -222,12 +222,12 @@ export class Kernel {
     }
     this.#running = null;
     if (job && job.generation === reply.generation) {
-      if (reply.kind === "done" && !isIonRun(job.request)) {
+      if (reply.kind === "done" && !isWatched(job.request)) {
         this.#took.set(String(job.request["operation"]), reply.ms);
       }
       // While a slider moves, answers in between are shown too: each is newer than the last one,
       // unless the page has answered a later request itself meanwhile.
-      if (isLatest || (this.#waiting && !isIonRun(job.request))) {
+      if (isLatest || (this.#waiting && !isWatched(job.request))) {
         if (reply.kind === "done") this.#listener.done(job.request, reply.answer);
         else if (!this.#waiting) this.#listener.refused(job.request, reply.error);
       }

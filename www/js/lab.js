@@ -117,16 +117,6 @@ export function bench({ glue }, request, narrow) {
 }
 
 /**
- * Prepares a run of single ions on the page itself: only when there is no worker.
- * @param {Family} family
- * @param {import("./types.js").Json} request
- * @param {boolean} narrow whether the picture is for a narrow frame
- */
-export function ionRun(family, request, narrow) {
-  return new family.glue.IonRun(request, narrow);
-}
-
-/**
  * @param {HTMLCanvasElement} canvas
  * @param {import("./types.js").Chart} chart
  * @param {import("./types.js").Chart | null} ghost
@@ -156,11 +146,19 @@ export function pictureSvg(request, theme) {
 }
 
 /**
- * @param {string[]} ids
- * @returns {import("./types.js").HazardRow[]}
+ * The cautions of a request, worst first: also of one that is refused.
+ * @param {import("./types.js").Json} request
  */
-export function hazardRows(ids) {
-  return familyInUse().glue.hazardRows(ids);
+export function cautions(request) {
+  return familyInUse().glue.cautions(request);
+}
+
+/**
+ * The cautions of rows of the hazard table.
+ * @param {string[]} ids
+ */
+export function cautionsOf(ids) {
+  return familyInUse().glue.cautionsOf(ids);
 }
 
 /**

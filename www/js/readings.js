@@ -4,10 +4,12 @@
  */
 
 import { quantity } from "./format.js";
+import { development } from "./readings/development.js";
 import { diffusion, heating } from "./readings/diffusion.js";
 import { implantation, sheet } from "./readings/doping.js";
 import { dryEtch, planarization, resistStrip, wetEtch } from "./readings/etching.js";
-import { deposition, oxidation, spinCoating } from "./readings/films.js";
+import { exposure, processWindow } from "./readings/exposure.js";
+import { bake, deposition, oxidation, spinCoating } from "./readings/films.js";
 
 /** @typedef {Record<string, unknown>} Results */
 /** @typedef {{ name: string, result: string, unit: string, value: number | null,
@@ -42,6 +44,10 @@ const NOTHING = { big: [], notice: "" };
 const BUILDERS = {
   oxidation: oxidation,
   spin_coating: spinCoating,
+  bake: bake,
+  exposure: exposure,
+  process_window: processWindow,
+  development: development,
   wet_etch: wetEtch,
   deposition: deposition,
   dry_etch: dryEtch,

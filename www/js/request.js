@@ -68,7 +68,7 @@ export function buildRequest(operation, settings, known) {
  * Puts a value at a path such as `through[0].material`.
  * @param {Json} target
  * @param {string} path
- * @param {import("./types.js").Value | boolean} value
+ * @param {import("./types.js").Value | boolean | null} value
  */
 function put(target, path, value) {
   const keys = path.replace(/\[(\d+)\]/g, ".$1").split(".");
@@ -91,7 +91,7 @@ function put(target, path, value) {
  */
 export function readRequest(request) {
   const operation = String(request["operation"] ?? "");
-  /** @type {Record<string, import("./types.js").Value | boolean>} */
+  /** @type {Record<string, import("./types.js").Value | boolean | null>} */
   const flat = {};
   flatten(request, "", flat);
   delete flat["operation"];
@@ -112,22 +112,25 @@ export function readRequest(request) {
     }
     if (best) settings[mode.mode] = best.word;
     for (const option of mode.options) {
-      for (const path of Object.keys(option.set ?? {})) delete settings[path];
+      for (const path of Object.keys(option.set ?? {})) {
+        // What one option sets may be a field of the chosen one.
+        if (!best?.fields.includes(path)) delete settings[path];
+      }
     }
   }
   return { operation, settings };
 }
 
 /**
- * The settings without yes and no: on the form they are options of a mode.
- * @param {Record<string, import("./types.js").Value | boolean>} flat
+ * The settings without yes, no and none: on the form they are options of a mode.
+ * @param {Record<string, import("./types.js").Value | boolean | null>} flat
  * @returns {Record<string, import("./types.js").Value>}
  */
 function withoutSwitches(flat) {
   /** @type {Record<string, import("./types.js").Value>} */
   const settings = {};
   for (const [path, value] of Object.entries(flat)) {
-    if (typeof value !== "boolean") settings[path] = value;
+    if (value !== null && typeof value !== "boolean") settings[path] = value;
   }
   return settings;
 }
@@ -135,11 +138,11 @@ function withoutSwitches(flat) {
 /**
  * @param {unknown} value
  * @param {string} path
- * @param {Record<string, import("./types.js").Value | boolean>} into
+ * @param {Record<string, import("./types.js").Value | boolean | null>} into
  */
 function flatten(value, path, into) {
-  if (["string", "number", "boolean"].includes(typeof value)) {
-    into[path] = /** @type {string | number | boolean} */ (value);
+  if (value === null || ["string", "number", "boolean"].includes(typeof value)) {
+    into[path] = /** @type {string | number | boolean | null} */ (value);
   } else if (Array.isArray(value)) {
     value.forEach((item, k) => flatten(item, `${path}[${k}]`, into));
   } else if (typeof value === "object" && value !== null) {

@@ -21,8 +21,9 @@ const STARTS = { dose: "predeposition", driven: "predeposition", implanted: "imp
  */
 export function describe(schema, operation, path, settings) {
   const inside = path.startsWith("start.") ? path.replace(/^(start\.)+/, "") : "";
+  const exposed = path.startsWith("exposure.") ? path.slice("exposure.".length) : "";
   const last = path.slice(path.lastIndexOf(".") + 1);
-  const anyItem = path.replace(/\[\d+\]/g, "[]");
+  const anyItem = general(path);
   const word = String(settings["start"] ?? "");
   const startOf = STARTS[word] ?? word;
   /** @type {[string, string][]} */
@@ -30,6 +31,7 @@ export function describe(schema, operation, path, settings) {
     [operation, path],
     [operation, anyItem],
   ];
+  if (exposed !== "") places.push(["exposure", exposed], ["exposure", general(exposed)]);
   if (inside !== "") {
     places.push([startOf, inside], ["implantation", inside], ["predeposition", inside]);
   }
@@ -40,6 +42,14 @@ export function describe(schema, operation, path, settings) {
     if (found) return { ...found, path };
   }
   return null;
+}
+
+/**
+ * The path with the places of lists left open, as a schema has it.
+ * @param {string} path
+ */
+function general(path) {
+  return path.replace(/\[\d+\]/, "[]");
 }
 
 /**

@@ -19,7 +19,8 @@
  *   published: CheckPoint[], summary: string }} Chart
  *
  * @typedef {[number, number]} Point
- * @typedef {{ kind: "area", points: Point[], material: string }} AreaShape
+ * @typedef {{ kind: "area" | "ground", points: Point[],
+ *   material: string }} AreaShape
  * @typedef {{ kind: "tint", points: Point[], color: string, opacity: number }} TintShape
  * @typedef {{ kind: "line", points: Point[], style: string }} LineShape
  * @typedef {{ kind: "strokes", lines: Point[][], style: string }} StrokesShape
@@ -43,9 +44,10 @@
  * @typedef {{ code: string, field: string, value: string, allowed: string, message: string,
  *   hint: string }} RequestError
  *
- * @typedef {{ id: string, name: string, signal_word: string, ghs_pictograms: string[], warning_signs: string[],
- *   h_meaning: string, p_main: string, incompatible: string, ppe: string, first_aid: string,
- *   first_aid_headline: string, never: string[], note: string }} HazardRow
+ * @typedef {{ id: string, signal_word: "Danger" | "Warning" | "Caution", name: string,
+ *   short_name: string, ghs_pictograms: string[], warning_signs: string[], can_happen: string,
+ *   work_so: string, wear: string, keep_apart: string, never: string[], first_aid: string,
+ *   note: string }} Callout
  *
  * @typedef {{ id: string, title: string, aim: string, minutes: number, prompt: string,
  *   unit: string, quantity: string, accepted_units: string[], hints: string[], tries: number,
@@ -62,7 +64,7 @@
  * @typedef {string | number} Value
  * @typedef {Readonly<Record<string, Value>>} Settings
  * @typedef {{ word: string, label: string, fields: string[],
- *   set?: Readonly<Record<string, string | boolean>> }} ModeOption
+ *   set?: Readonly<Record<string, string | number | boolean | null>> }} ModeOption
  * @typedef {{ mode: string, label: string, options: ModeOption[] }} Mode
  * @typedef {{ label: string, help: string }} TextField
  * @typedef {{ when: string, is: string, fields: string[] }} Condition fields that stand on the form
@@ -76,7 +78,7 @@
  * @typedef {{ status: "idle" | "computing" | "done" | "refused" | "broken",
  *   answer: Answer | null, error: RequestError | null, details: string,
  *   flown?: Flown }} Run
- * @typedef {{ done: number, total: number }} Flown single ions while they fly
+ * @typedef {{ done: number, total: number }} Flown single ions while they fly, or points of a window
  * @typedef {{ charts: Chart[], results: Record<string, unknown>, name: string }} Pin
  * @typedef {{ id: string, set: number, settled: boolean, tries: number, hints: number,
  *   committed: string[], verdict: Verdict | null, explained: boolean }} ExerciseState

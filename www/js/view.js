@@ -1,5 +1,6 @@
 /** Hands each element the part of the state that it shows. */
 
+import { writeAddress } from "./address.js";
 import { benchOf } from "./benches.js";
 import { LabCaution } from "./elements/lab-caution.js";
 import { LabColor } from "./elements/lab-color.js";
@@ -12,10 +13,13 @@ import { LabSettings } from "./elements/lab-settings.js";
 import { LabStrip } from "./elements/lab-strip.js";
 import { LabWorking } from "./elements/lab-working.js";
 import { h, rebuild, setText } from "./dom.js";
-import { hazardRows, schema } from "./lab.js";
+import { formOf } from "./forms.js";
+import { afterExposure } from "./forms/exposure.js";
+import { cautions, schema } from "./lab.js";
 import { quantity, sentence } from "./format.js";
 import { readingOf } from "./readings.js";
-import { visiblePaths } from "./request.js";
+import { buildRequest, visiblePaths } from "./request.js";
+import { describe } from "./schema.js";
 import { exerciseOf, isHidden, settingsOf } from "./store.js";
 
 /** @typedef {import("./types.js").State} State */
@@ -25,6 +29,10 @@ import { exerciseOf, isHidden, settingsOf } from "./store.js";
 const PICTURES = {
   oxidation: "The wafer's surface, to scale",
   spin_coating: "The wafer on the spinner",
+  bake: "The wafer on the hot plate",
+  exposure: "The mask, the light and the resist",
+  process_window: "Width for every dose and focus",
+  development: "The resist in section, to scale",
   wet_etch: "The section, to scale",
   deposition: "The film in section, to scale",
   dry_etch: "The section, to scale",
@@ -60,7 +68,7 @@ export class View {
   #line = find("lab-hazard-line", LabHazardLine);
   #working = find("lab-working", LabWorking);
   #exercise = find("lab-exercise", LabExercise);
-  #hazards = { stamp: "", rows: /** @type {import("./types.js").HazardRow[]} */ ([]) };
+  #hazards = { stamp: "", rows: /** @type {import("./types.js").Callout[]} */ ([]) };
   slow = false;
   #flash = 0;
 
@@ -91,7 +99,7 @@ export class View {
       settings,
       errors,
     });
-    this.#cautions(state, exercises);
+    this.#cautions(state);
     this.#openExercise(state, exercises);
 
     const stale =
@@ -107,7 +115,7 @@ export class View {
       [".zone.reading", hidden],
       [".zone.hidden-output", !hidden],
       [".stale-mark", !stale],
-      ["#open-exercise", open !== null],
+      ["#open-exercise", open !== null || bench.exercise === ""],
     ])) {
       document.querySelector(selector)?.toggleAttribute("hidden", off);
     }
@@ -118,6 +126,7 @@ export class View {
       this.#color.render(null);
       this.#working.render({ report: null, charts: [] });
       this.#reading.render(null);
+      this.#carry(null);
       return;
     }
     const answer = run.answer;
@@ -136,6 +145,7 @@ export class View {
     });
     this.#color.render(colorOf(answer?.report.results ?? {}, this.#lamp(state)));
     this.#working.render({ report: answer?.report ?? null, charts });
+    this.#carry(state);
     this.#reading.render({
       run,
       reading: readingOf(state.operation, answer?.report.results ?? {}),
@@ -143,6 +153,18 @@ export class View {
       stray: this.#stray(state),
       pinned: pin,
     });
+  }
+
+  /**
+   * The way on with what stands on the form: from an exposure to its development.
+   * @param {State | null} state
+   */
+  #carry(state) {
+    const link = document.getElementById("carry");
+    if (!(link instanceof HTMLAnchorElement)) return;
+    const address = state ? carriedOn(state) : null;
+    link.hidden = address === null;
+    if (address !== null && link.getAttribute("href") !== address) link.href = address;
   }
 
   /**
@@ -218,17 +240,21 @@ export class View {
   }
 
   /**
+   * The cautions follow the settings, not the answer: what is refused or not yet computed names its
+   * chemicals all the same.
    * @param {State} state
-   * @param {import("./exercises.js").Exercises} exercises
    */
-  #cautions(state, exercises) {
-    const open = exerciseOf(state);
-    const ids = state.run.answer?.report.hazards ?? (open ? exercises.drawn(open).hazards : []);
-    const stamp = ids.join();
-    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: hazardRows(ids) };
-    const measured = state.run.answer?.report.operation === "sheet";
-    this.#caution.render({ rows: this.#hazards.rows, measured });
-    this.#line.render({ rows: this.#hazards.rows });
+  #cautions(state) {
+    const { operation } = state;
+    const settings = settingsOf(state);
+    const known = (/** @type {string} */ path) =>
+      describe(schema(), operation, path, settings) !== null;
+    const request = buildRequest(operation, settings, known);
+    const stamp = JSON.stringify(request);
+    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: cautions(request) };
+    const { rows } = this.#hazards;
+    this.#caution.render({ rows, measured: operation === "sheet" });
+    this.#line.render({ rows });
   }
 
   /**
@@ -261,6 +287,23 @@ export class View {
       notices.map((text) => h("p", { class: "card warn" }, text)),
     );
   }
+}
+
+/**
+ * The address of the developer with the exposure in view; null on other benches.
+ * @param {State} state
+ */
+function carriedOn({ operation, settings }) {
+  if (operation !== "exposure") return null;
+  const { start } = formOf("development");
+  const exposed = Object.entries(afterExposure(settings[operation] ?? {}));
+  const carried = Object.fromEntries(exposed.filter(([key]) => key in start));
+  return writeAddress({
+    bench: "developer",
+    operation: "development",
+    settings: { ...start, ...carried },
+    exercise: null,
+  });
 }
 
 /**

@@ -6,7 +6,7 @@
  * the ions that have flown.
  */
 
-import { fly, isIonRun } from "./ion-run.js";
+import { isWatched, prepared, watch } from "./watched-run.js";
 
 /** @typedef {typeof import("../pkg/glue.js")} Glue */
 /** @typedef {import("./types.js").Answer} Answer */
@@ -80,8 +80,8 @@ self.addEventListener("message", async (/** @type {MessageEvent<Order>} */ event
     if (!glue) throw new Error(`the part ${order.family} of the kernel was not started`);
     const { generation, request, narrow } = order;
     const start = performance.now();
-    const answer = isIonRun(request)
-      ? await fly(new glue.IonRun(request, narrow), {
+    const answer = isWatched(request)
+      ? await watch(prepared(glue, request, narrow), {
           look: (looked, flown) => send({ kind: "progress", generation, answer: looked, flown }),
           isStopped: () => halted === generation,
         })

@@ -6,8 +6,7 @@ use crate::Failure;
 use crate::figure::{Drawing, Kind};
 use crate::flow::Asked;
 
-const COMMANDS: &str =
-    "bench, run, figure, list, checks, constants, flow-schema, --help, --version";
+const COMMANDS: &str = "bench, run, figure, list, hazards, checks, constants, flow-schema, --help, --version";
 
 /// What is to be done.
 #[derive(Debug, PartialEq)]
@@ -27,6 +26,15 @@ pub(crate) enum Command {
         operation: Option<String>,
         /// Indented output.
         pretty: bool,
+    },
+    /// Tell of hazards.
+    Hazards {
+        /// Only this row.
+        id: Option<String>,
+        /// Read a run sheet from standard input and tell what it uses.
+        sheet: bool,
+        /// As JSON.
+        json: bool,
     },
     /// Run a whole flow.
     Run(Asked),
@@ -71,6 +79,7 @@ pub(crate) fn parse() -> Result<Command, Failure> {
 fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     let (mut command, mut operation, mut pretty) = (None, None, false);
     let (mut bench, mut form) = (None, ChecksForm::Table);
+    let (mut sheet, mut json) = (false, false);
     let mut asked = Asked::default();
     let mut drawing = Drawing::default();
     while let Some(argument) = parser.next().map_err(wrong)? {
@@ -78,6 +87,8 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
             Arg::Short('h') | Arg::Long("help") => return Ok(Command::Help),
             Arg::Short('V') | Arg::Long("version") => return Ok(Command::Version),
             Arg::Long("pretty") if command.as_deref() == Some("bench") => pretty = true,
+            Arg::Long("sheet") if command.as_deref() == Some("hazards") => sheet = true,
+            Arg::Long("json") if command.as_deref() == Some("hazards") => json = true,
             Arg::Long("json") if command.as_deref() == Some("run") => asked.json = true,
             Arg::Long("until") if command.as_deref() == Some("run") => {
                 let value = parser.value().map_err(wrong)?;
@@ -132,6 +143,11 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
     match command.as_deref() {
         Some("bench") => Ok(Command::Bench { operation, pretty }),
+        Some("hazards") if sheet && operation.is_some() => Err(Failure::Wrong(
+            "hazards: name a row or give --sheet, not both; see barewafer --help"
+                .to_owned(),
+        )),
+        Some("hazards") => Ok(Command::Hazards { id: operation, sheet, json }),
         Some("run") => {
             asked.file = operation.ok_or_else(|| {
                 Failure::Wrong(
@@ -161,8 +177,17 @@ fn read(mut parser: lexopt::Parser) -> Result<Command, Failure> {
     }
 }
 
-const KNOWN: [&str; 8] =
-    ["bench", "run", "figure", "list", "checks", "constants", "flow-schema", "help"];
+const KNOWN: [&str; 9] = [
+    "bench",
+    "run",
+    "figure",
+    "list",
+    "hazards",
+    "checks",
+    "constants",
+    "flow-schema",
+    "help",
+];
 
 /// The kind of a picture.
 fn kind(text: &str) -> Result<Kind, Failure> {
@@ -219,6 +244,12 @@ mod tests {
         check(&["bench", "oxidation"], Command::Bench { operation, pretty: false });
         let all = Command::Checks { bench: None, form: ChecksForm::Table };
         check(&["checks"], all);
+        let id = Some("HF49".to_owned());
+        check(&["hazards", "HF49"], Command::Hazards { id, sheet: false, json: false });
+        check(
+            &["hazards", "--sheet", "--json"],
+            Command::Hazards { id: None, sheet: true, json: true },
+        );
         let bench = Some("furnace".to_owned());
         check(
             &["checks", "--bench", "furnace", "--csv"],
@@ -263,6 +294,9 @@ mod tests {
             &["checks", "--xml"],
             &["constants", "--rows"],
             &["list", "--json"],
+            &["bench", "--sheet"],
+            &["hazards", "HF49", "--sheet"],
+            &["hazards", "--csv"],
             &["run"],
             &["run", "a.json", "--at", "here"],
             &["run", "a.json", "--csv"],

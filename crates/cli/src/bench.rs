@@ -2,11 +2,23 @@
 
 use std::io::Read;
 
+use barewafer_process::hazards::{Callout, NOTICE, row};
 use barewafer_process::request::{MAX_REQUEST_BYTES, parse};
 use barewafer_process::{Report, RequestError, run};
+use serde::Serialize;
 use serde_json::Value;
 
 use crate::Failure;
+
+/// A report with the words of its cautions: a hazardous step is never shown without them.
+#[derive(Serialize)]
+struct Answer {
+    #[serde(flatten)]
+    report: Report,
+    cautions: Vec<Callout>,
+    /// What the cautions are not; empty without cautions.
+    notice: &'static str,
+}
 
 /// Reads one request, runs it, and gives the report as one JSON object and a line end.
 pub(crate) fn answer(
@@ -20,10 +32,14 @@ pub(crate) fn answer(
     input.take(limit).read_to_end(&mut request)?;
     let report =
         report(&request, operation).map_err(|error| Failure::Wrong(error.to_string()))?;
+    let cautions: Vec<Callout> =
+        report.hazards.iter().filter_map(|id| Some(row(id)?.callout())).collect();
+    let notice = if cautions.is_empty() { "" } else { NOTICE };
+    let answer = Answer { report, cautions, notice };
     let text = if pretty {
-        serde_json::to_string_pretty(&report)
+        serde_json::to_string_pretty(&answer)
     } else {
-        serde_json::to_string(&report)
+        serde_json::to_string(&answer)
     };
     let mut text = text.map_err(std::io::Error::from)?;
     text.push('\n');

@@ -1,7 +1,7 @@
 //! `barewafer`: the lab's benches from the command line.
 //!
-//! Exit status: 0 done, 1 reading or writing failed or a check is off, 2 the command or the
-//! request is wrong.
+//! Exit status: 0 done, 1 reading or writing failed, a check is off or a run sheet must stop, 2 the
+//! command or the request is wrong.
 //! What is wrong is said in one line on standard error; standard output then stays empty.
 
 mod arguments;
@@ -10,6 +10,7 @@ mod checks;
 mod constants;
 mod figure;
 mod flow;
+mod hazards;
 mod list;
 
 use std::io::{self, Write};
@@ -31,6 +32,10 @@ Usage:
                    [--kind section|layout|profile|storyboard]
                                            draw the wafer after a step
   barewafer list [OPERATION]               the operations with their fields, ranges, units
+  barewafer hazards [ID] [--json]          the hazard table, or one row of it in full
+  barewafer hazards --sheet [--json]       a run sheet or a request from standard input:
+                                           the cautions of every step, and known mistakes
+                                           between steps; exit status 1 if one must stop
   barewafer checks [--bench NAME] [--json|--csv|--rows]
                                            every published value: ours, deviation,
                                            tolerance, source; exit status 1 if one is off
@@ -88,6 +93,16 @@ fn run() -> Result<ExitCode, Failure> {
         Command::List { operation } => list::text(operation.as_deref())?,
         Command::Bench { operation, pretty } => {
             bench::answer(io::stdin().lock(), operation, pretty)?
+        }
+        Command::Hazards { id, sheet: false, json } => {
+            hazards::table(id.as_deref(), json)?
+        }
+        Command::Hazards { sheet: true, json, .. } => {
+            let done = hazards::sheet_of(io::stdin().lock(), json)?;
+            if done.must_stop {
+                status = ExitCode::from(1);
+            }
+            done.text
         }
         Command::Run(asked) => flow::answer(&asked)?,
         Command::Figure(drawing) => figure::draw(&drawing)?,

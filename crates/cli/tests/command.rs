@@ -238,3 +238,59 @@ fn checks_and_constants_are_listed_for_programs() {
     let constants = list(&["constants", "--json", "--bench", "polisher"]);
     assert_eq!(constants[0]["name"], "Preston's coefficient of oxide");
 }
+
+#[test]
+fn an_answer_carries_the_words_of_its_cautions() {
+    let request = br#"{"operation":"clean","recipe":"hf_dip"}"#;
+    let output = barewafer(&["bench"], request);
+    let answer: Value = serde_json::from_slice(&output.stdout).expect("one JSON object");
+    assert_eq!(answer["hazards"][0], "HF_DIL");
+    let caution = &answer["cautions"][0];
+    assert_eq!(caution["signal_word"], "Danger");
+    for part in ["can_happen", "wear", "first_aid"] {
+        assert!(caution[part].as_str().is_some_and(|text| text.len() > 10), "{part}");
+    }
+    assert!(caution["never"].as_array().is_some_and(|list| !list.is_empty()));
+    assert!(answer["notice"].as_str().is_some_and(|text| text.contains("simulation")));
+}
+
+#[test]
+fn hazards_are_told_in_words_and_as_data() {
+    let table = String::from_utf8(barewafer(&["hazards"], b"").stdout).expect("text");
+    for part in ["HF49", "PIRANHA", "UNKNOWN", "emergency number"] {
+        assert!(table.contains(part), "{part}");
+    }
+    let row =
+        String::from_utf8(barewafer(&["hazards", "TEOS"], b"").stdout).expect("text");
+    for part in ["WARNING", "OSHA PEL: 100 ppm", "Spill", "current sheet"] {
+        assert!(row.contains(part), "{part} in {row}");
+    }
+    let all = barewafer(&["hazards", "--json"], b"").stdout;
+    let all: Value = serde_json::from_slice(&all).expect("JSON");
+    for list in ["rows", "settings", "rules_of_sequence", "emergency", "questions"] {
+        assert!(all[list].as_array().is_some_and(|list| list.len() > 5), "{list}");
+    }
+    refused(&["hazards", "NIX"], b"", &["NIX", "HF49"]);
+}
+
+#[test]
+fn a_run_sheet_is_judged_step_by_step() {
+    let flow = br#"{"title":"T","steps":[
+        {"id":"lift","step":{"operation":"resist_strip","method":"solvent"}},
+        {"id":"rca","step":{"operation":"clean","recipe":"piranha"}}]}"#;
+    let output = barewafer(&["hazards", "--sheet"], flow);
+    assert_eq!(output.status.code(), Some(1));
+    let text = String::from_utf8(output.stdout).expect("text");
+    for part in
+        ["STOP: Solvent goes into piranha (steps lift, rca)", "DANGER: Piranha", "Never"]
+    {
+        assert!(text.contains(part), "{part} in {text}");
+    }
+    let sound = br#"[{"operation":"development"}]"#;
+    let output = barewafer(&["hazards", "--sheet", "--json"], sound);
+    assert_eq!(output.status.code(), Some(0));
+    let sheet: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    assert_eq!(sheet["hazards"][0], "TMAH238");
+    refused(&["hazards", "--sheet"], b"{}", &["steps", "run sheet"]);
+    refused(&["hazards", "--sheet"], b"{", &["no JSON"]);
+}

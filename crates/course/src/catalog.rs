@@ -229,7 +229,7 @@ mod tests {
     #[test]
     fn the_built_in_file_is_sound() {
         let catalog = catalog().unwrap();
-        assert_eq!(catalog.exercises.len(), 9);
+        assert_eq!(catalog.exercises.len(), 12);
         assert!(catalog.notices.contains_key("simulation-notice"));
     }
 

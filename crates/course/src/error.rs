@@ -36,6 +36,14 @@ pub enum CourseError {
         /// Tries of the exercise.
         tries: u32,
     },
+    /// A choice that does not exist.
+    #[error("choice: {given} is outside 0 to {}", choices.saturating_sub(1))]
+    UnknownChoice {
+        /// The number given.
+        given: usize,
+        /// Choices of the question.
+        choices: usize,
+    },
     /// The conditions on the numbers of an exercise were never met.
     #[error("exercise {exercise}: no admissible numbers in {draws} draws")]
     NoDraw {
@@ -94,6 +102,14 @@ impl CourseError {
                 &format!("1 to {tries}"),
                 &message,
                 "start again with new numbers",
+            ),
+            Self::UnknownChoice { given, choices } => RequestError::new(
+                "out_of_range",
+                "choice",
+                &given.to_string(),
+                &format!("0 to {}", choices.saturating_sub(1)),
+                &message,
+                "choose one of the listed answers",
             ),
             Self::Kernel { source, .. } => RequestError::new(
                 source.code,

@@ -25,6 +25,10 @@ pub enum BenchName {
     Furnace,
     /// Spin coating.
     Spinner,
+    /// Exposure.
+    Aligner,
+    /// Development.
+    Developer,
     /// Wet etching.
     WetBench,
     /// Deposition.

@@ -28,6 +28,7 @@ pub mod identity;
 pub mod marking;
 pub mod numbers;
 pub mod print;
+pub mod questions;
 pub mod unit;
 pub mod view;
 

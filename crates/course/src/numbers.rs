@@ -164,6 +164,25 @@ impl Numbers {
     }
 }
 
+/// The learner's own order of `count` choices: a shuffle by the same stream as the numbers.
+///
+/// # Errors
+/// [`CourseError::BadIdentifier`].
+pub fn order(
+    question: &str,
+    owner: Owner<'_>,
+    count: usize,
+) -> Result<Vec<usize>, CourseError> {
+    let mut stream = Stream::new(&seed_text(question, owner)?);
+    let mut left: Vec<usize> = (0..count).collect();
+    let mut order = Vec::with_capacity(count);
+    while let Some(&next) = stream.choose(&left) {
+        left.retain(|&idx| idx != next);
+        order.push(next);
+    }
+    Ok(order)
+}
+
 /// The text from which the numbers follow.
 fn seed_text(exercise: &str, owner: Owner<'_>) -> Result<String, CourseError> {
     let (code, student) =

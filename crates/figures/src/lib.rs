@@ -8,7 +8,12 @@
 
 // A build of one family leaves the others' drawings without a caller; a build of all does not.
 #![cfg_attr(
-    not(all(feature = "films", feature = "etching", feature = "doping")),
+    not(all(
+        feature = "films",
+        feature = "etching",
+        feature = "lithography",
+        feature = "doping"
+    )),
     allow(dead_code, reason = "only the families that are built are drawn")
 )]
 // The module of whole flows has no door for single requests, so nothing goes through them.

@@ -36,6 +36,13 @@ pub enum Shape {
         /// Material word.
         material: String,
     },
+    /// The same without an outline: a region of one doping in a crystal.
+    Ground {
+        /// Corners `[x, y]`.
+        points: Vec<[f64; 2]>,
+        /// Material word.
+        material: String,
+    },
     /// A closed polygon filled with a given color (the interference color of a wafer).
     Tint {
         /// Corners `[x, y]`.

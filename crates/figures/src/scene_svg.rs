@@ -19,7 +19,7 @@ pub fn scene_svg(scene: &Scene, theme: Theme) -> String {
     );
     let used = |look: &MaterialLook| {
         scene.shapes.iter().any(
-            |shape| matches!(shape, Shape::Area { material, .. } if material == look.word),
+            |shape| matches!(shape, Shape::Area { material, .. } | Shape::Ground { material, .. } if material == look.word),
         )
     };
     for look in MATERIALS.iter().filter(|look| used(look)) {
@@ -58,6 +58,15 @@ fn write_shape(out: &mut String, shape: &Shape, palette: &Palette) {
                     look.word
                 )
             }
+        }
+        Shape::Ground { points, material: word } => {
+            let look = material(word);
+            let fill = if look.hatch == Hatch::Plain {
+                hex(look.fill)
+            } else {
+                format!("url(#hatch-{})", look.word)
+            };
+            writeln!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", list(points))
         }
         Shape::Tint { points, color, opacity } => writeln!(
             out,

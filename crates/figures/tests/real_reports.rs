@@ -41,6 +41,7 @@ fn faults(name: &str, scene: &Scene) -> Vec<String> {
     for shape in &scene.shapes {
         let lines = match shape {
             Shape::Area { points, .. }
+            | Shape::Ground { points, .. }
             | Shape::Tint { points, .. }
             | Shape::Line { points, .. } => std::slice::from_ref(points),
             Shape::Strokes { lines, .. } => lines,

@@ -9,8 +9,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use web_sys::HtmlCanvasElement;
 
 use crate::canvas::{Options, draw_on, refuse};
-use crate::hazard_rows;
-use crate::incoming::handed_back;
+use crate::cautions;
+use crate::incoming::{handed_back, to_object};
 use crate::outgoing::{small_to_js, thrown, to_js};
 
 /// The version of the kernel.
@@ -78,24 +78,38 @@ pub fn step_schema() -> Result<JsValue, JsValue> {
     small_to_js(&barewafer_process::flow::step_schemas())
 }
 
-/// Rows of the hazard table.
+/// The cautions of a request, worst first: also of one that would be refused.
+///
+/// # Errors
+/// As [`bench()`], for what is no object.
+#[wasm_bindgen]
+pub fn cautions(request: &JsValue) -> Result<JsValue, JsValue> {
+    let request = to_object(request).map_err(|error| thrown(&error))?;
+    small_to_js(&cautions::of(&request))
+}
+
+/// The cautions of rows of the hazard table by their ids, in this order.
 ///
 /// # Errors
 /// As [`draw_chart`], for ids that are no list of texts.
-#[wasm_bindgen(js_name = hazardRows)]
-pub fn hazard_rows(ids: &JsValue) -> Result<JsValue, JsValue> {
-    let ids: Vec<String> =
-        serde_wasm_bindgen::from_value(ids.clone()).map_err(|error| {
-            thrown(&RequestError::new(
-                "wrong_type",
-                "ids",
-                "",
-                "a list of texts",
-                &format!("ids: {error}"),
-                "give the ids of a report's hazards",
-            ))
-        })?;
-    small_to_js(&hazard_rows::rows(&ids))
+#[cfg(feature = "wafer")]
+#[wasm_bindgen(js_name = cautionsOf)]
+pub fn cautions_of(ids: &JsValue) -> Result<JsValue, JsValue> {
+    let ids: Vec<String> = handed_back(ids, "ids").map_err(|error| thrown(&error))?;
+    small_to_js(&cautions::of_rows(&ids))
+}
+
+/// The safety sheet of a flow, a list of steps or one request as JSON text:
+/// `{title, steps, hazards, findings}`.
+///
+/// One family is enough for it: the Safety place loads that one when a run sheet is opened.
+///
+/// # Errors
+/// As [`bench()`], for a text that is no run sheet.
+#[cfg(feature = "etching")]
+#[wasm_bindgen(js_name = safetySheet)]
+pub fn safety_sheet(text: &str) -> Result<JsValue, JsValue> {
+    give(cautions::sheet_of(text))
 }
 
 /// A value of the page, or an error thrown.

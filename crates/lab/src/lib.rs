@@ -16,12 +16,12 @@
 #[cfg(feature = "requests")]
 mod answer;
 mod canvas;
+mod cautions;
 #[cfg(feature = "requests")]
 pub mod exercises;
 pub mod exports;
 #[cfg(feature = "wafer")]
 pub mod flow_run;
-mod hazard_rows;
 mod incoming;
 #[cfg(feature = "doping")]
 pub mod ions;
@@ -29,6 +29,8 @@ mod outgoing;
 pub mod panic;
 #[cfg(feature = "requests")]
 pub mod requests;
+#[cfg(feature = "lithography")]
+pub mod windows;
 
 #[cfg(feature = "requests")]
 pub use answer::{Answer, answer, answer_text};

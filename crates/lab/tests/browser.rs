@@ -9,7 +9,7 @@
 
 use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{
-    chart_svg, draw_chart, hazard_rows, kernel_version, schema,
+    cautions, chart_svg, draw_chart, kernel_version, safety_sheet, schema,
 };
 use barewafer_lab::requests::{bench, bench_text, picture_svg};
 use js_sys::{Array, JSON, Object, Reflect};
@@ -178,7 +178,7 @@ fn drawings_that_are_none_throw() {
         "missing_field",
         "operation",
     );
-    check_thrown(hazard_rows(&options), "wrong_type", "ids");
+    assert!(cautions(&JsValue::from_str("no object")).is_err());
 }
 
 #[wasm_bindgen_test]
@@ -195,15 +195,29 @@ fn charts_and_pictures_become_svg() {
 }
 
 #[wasm_bindgen_test]
-fn hazards_of_a_report_have_their_rows() {
+fn hazards_of_a_report_have_their_cautions() {
     let request = object(
         r#"{"operation":"wet_etch","etchant":"bhf_6_1","material":"thermal_oxide","thickness_nm":500,"time_s":60}"#,
     );
     let hazards = get(&get(&bench(&request, false).unwrap(), "report"), "hazards");
-    let rows = Array::from(&hazard_rows(&hazards).unwrap());
+    let rows = Array::from(&cautions(&request).unwrap());
     assert!(0 < rows.length() && rows.length() == Array::from(&hazards).length());
     assert!(!text(&rows.get(0), "first_aid").is_empty());
-    assert!(hazard_rows(&object("[\"nothing of this name\"]")).is_ok());
+    // A request that would be refused has its cautions too.
+    let refused = object(r#"{"operation":"wet_etch","etchant":"hf_49"}"#);
+    assert!(bench(&refused, false).is_err());
+    assert_eq!(text(&Array::from(&cautions(&refused).unwrap()).get(0), "id"), "HF49");
+}
+
+#[wasm_bindgen_test]
+fn a_run_sheet_has_its_safety_sheet() {
+    let flow =
+        r#"[{"operation":"clean","recipe":"sc2"},{"operation":"clean","recipe":"sc1"}]"#;
+    let sheet = safety_sheet(flow).unwrap();
+    assert_eq!(Array::from(&get(&sheet, "steps")).length(), 2);
+    assert_eq!(Array::from(&get(&sheet, "findings")).length(), 1);
+    check_thrown(safety_sheet("{"), "bad_json", "");
+    check_thrown(safety_sheet("{}"), "wrong_type", "steps");
 }
 
 #[wasm_bindgen_test]

@@ -127,6 +127,39 @@ impl Writer<'_> {
             .unwrap_or("boron")
     }
 
+    /// A development with an exposure on a coarse grid: every bit shows, and it takes less long.
+    fn developed(&mut self) {
+        let past = self.random.one_in(3);
+        self.put_number(if past { "over_develop_percent" } else { "time_s" });
+        self.maybe_word("developer");
+        self.maybe_number("temperature_c");
+        self.maybe_number("normality");
+        let pattern = self
+            .random
+            .pick(&["line_space", "isolated_line", "isolated_space", "edge"])
+            .copied()
+            .unwrap_or("line_space");
+        let dose = self.random.pick(&[90.0, 120.0, 160.0, 250.0]).copied();
+        let defocus = self.random.pick(&[0.0, 0.0, 0.4, 0.9]).copied();
+        let mut exposure = json!({"mask": {"pattern": pattern, "pitch_um": 1.2,
+            "opening_um": 0.6}, "dose_mj_cm2": dose, "defocus_um": defocus,
+            "grid_nm": 15.0, "source_rings": 8.0});
+        if self.random.one_in(4) {
+            exposure["resist"] = json!("demo-n13");
+        }
+        if self.random.one_in(3) {
+            exposure["stack_below"] =
+                json!([{"material": "thermal_oxide", "thickness_nm": 120.0}]);
+        }
+        if self.random.one_in(4) {
+            exposure["post_exposure_bake"] = Value::Null;
+        }
+        if self.random.one_in(4) {
+            self.put("rate_parameters", json!({"surface_ratio": 0.5, "order": 4.2}));
+        }
+        self.put("exposure", exposure);
+    }
+
     fn substrate(&mut self) {
         if self.random.one_in(3) {
             let kind = if self.random.one_in(2) { "n" } else { "p" };
@@ -135,6 +168,51 @@ impl Writer<'_> {
             self.put("substrate", json!({"type": kind, "concentration_cm3": level}));
         }
     }
+}
+
+/// A random exposure: any tool, mask, stack and dose.
+fn exposure(w: &mut Writer<'_>) {
+    w.put_word("tool");
+    let lamp = w.random.pick(&[365.0, 404.7, 435.8]).copied().unwrap_or(365.0);
+    w.put("wavelength_nm", json!(lamp));
+    w.put_number("numerical_aperture");
+    w.maybe_number("partial_coherence");
+    w.maybe_number("gap_um");
+    w.maybe_number("collimation_deg");
+    w.maybe_number("thickness_nm");
+    w.maybe_word("focus_in_resist");
+    if w.random.one_in(2) {
+        w.put_number("dose_mj_cm2");
+    } else {
+        w.put("irradiance_mw_cm2", json!(20.0));
+        w.put("time_s", json!(7.0));
+    }
+    if w.random.one_in(2) {
+        let defocus = (20.0 * w.random.unit()).round() / 10.0 - 1.0;
+        w.put("defocus_um", json!(defocus));
+    }
+    let mask = w.word("mask.pattern").unwrap_or_default();
+    let mask = match mask.as_str() {
+        Some("openings") => json!({"pattern": mask, "polarity": "clear_field",
+            "openings_um": [[-1.0, -0.5], [0.4, 1.0]]}),
+        _ => json!({"pattern": mask, "pitch_um": 2.0, "opening_um": 1.2}),
+    };
+    w.put("mask", mask);
+    w.maybe_word("resist");
+    if w.random.one_in(2) {
+        let film = w.word("stack_below[].material");
+        w.put("stack_below", json!([{"material": film, "thickness_nm": 120.0}]));
+    }
+    if w.random.one_in(4) {
+        w.put("post_exposure_bake", Value::Null);
+    }
+    if w.random.one_in(4) {
+        w.put("overlay_um", json!({"x": 0.13}));
+        w.put("alignment", json!({"scale_ppm": 3.0, "place_mm": {"x": 40.0}}));
+    }
+    // Fine cells and many rings would only take longer.
+    w.put("grid_nm", json!(20.0));
+    w.put("source_rings", json!(8));
 }
 
 /// One random request of an operation.
@@ -227,6 +305,41 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             w.maybe_number("time_s");
             w.maybe_number("acceleration_rpm_s");
             w.maybe_number("dispense_um");
+            w.maybe_number("wafer_diameter_mm");
+            w.maybe_number("bead_removal_mm");
+            if w.random.one_in(3) {
+                let height = w.random.pick(&[500.0, -800.0, 1200.0]).copied();
+                w.put(
+                    "step",
+                    json!({"height_nm": height.unwrap_or(0.0), "width_um": 4.0}),
+                );
+            }
+        }
+        "bake" => {
+            w.put_word("kind");
+            w.put_number("temperature_c");
+            let soft = w.has("kind", "soft") && w.random.one_in(2);
+            w.put_number(if soft { "target_solvent_percent" } else { "time_s" });
+            w.maybe_word("resist");
+            w.maybe_number("thickness_nm");
+        }
+        "development" => {
+            w.developed();
+        }
+        "exposure" => exposure(&mut w),
+        "process_window" => {
+            // A few points of coarse cells show every bit.
+            w.put("doses", json!(3));
+            w.put("focuses", json!(3));
+            w.put_number("focus_span_um");
+            w.maybe_number("dose_span_percent");
+            w.maybe_number("tolerance_percent");
+            let dose = 90.0 + 60.0 * w.random.unit();
+            w.put(
+                "exposure",
+                json!({"dose_mj_cm2": dose.round(), "grid_nm": 20, "thickness_nm": 800,
+                    "source_rings": 6}),
+            );
         }
         "wet_etch" => {
             let pair = w
@@ -322,6 +435,11 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
             }
             w.maybe_number("selectivity");
         }
+        "clean" => {
+            w.put_word("recipe");
+            w.maybe_number("time_min");
+            w.maybe_number("native_oxide_nm");
+        }
         "resist_strip" => {
             w.put_word("method");
             w.maybe_number("thickness_nm");
@@ -345,12 +463,9 @@ fn request(form: &OperationSchema, number: u32) -> Map<String, Value> {
     w.request
 }
 
-/// The forms of the operations that the page's modules have; exposure and what belongs to it
-/// have none yet.
+/// The forms of all operations.
 fn forms() -> Vec<OperationSchema> {
-    let mut forms = barewafer_process::schema();
-    forms.retain(|form| !["bake", "exposure", "development"].contains(&form.operation));
-    forms
+    barewafer_process::schema()
 }
 
 const FNV_START: u64 = 0xCBF2_9CE4_8422_2325;

@@ -5,17 +5,17 @@ use serde_json::{Map, Value};
 
 use crate::bound::{Bound, Choice};
 use crate::error::RequestError;
-#[cfg(any(feature = "films", feature = "lithography"))]
+#[cfg(feature = "lithography")]
 use crate::lithography;
 use crate::report::{Report, Results};
 use crate::request::{nearest, parse};
 use crate::{KERNEL_VERSION, hazards};
+#[cfg(feature = "etching")]
+use crate::{cleaning, etching, polishing};
 #[cfg(feature = "films")]
 use crate::{deposition, oxidation};
 #[cfg(feature = "doping")]
 use crate::{diffusion, electrical, implantation};
-#[cfg(feature = "etching")]
-use crate::{etching, polishing};
 
 /// What a form needs to know to offer an operation.
 #[derive(Clone, Debug, Serialize)]
@@ -51,6 +51,12 @@ compile_error!(
 /// Only this table, [`Results`] and what draws them know the families. A module of the page
 /// is built for one family, and the compiler leaves out what none of its operations reaches.
 const TABLE: &[Operation] = &[
+    #[cfg(feature = "etching")]
+    Operation {
+        name: "clean",
+        run: |request| Ok(cleaning::run(request)?.map(Results::Clean)),
+        schema: cleaning::schema,
+    },
     #[cfg(feature = "films")]
     Operation {
         name: "oxidation",
@@ -81,7 +87,7 @@ const TABLE: &[Operation] = &[
         run: |request| Ok(implantation::run(request)?.map(Results::Implantation)),
         schema: implantation::schema,
     },
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     Operation {
         name: "spin_coating",
         run: |request| {
@@ -112,6 +118,15 @@ const TABLE: &[Operation] = &[
             Ok(report.map(|r| Results::Development(Box::new(r))))
         },
         schema: lithography::development_schema,
+    },
+    #[cfg(feature = "lithography")]
+    Operation {
+        name: "process_window",
+        run: |request| {
+            let report = lithography::run_process_window(request)?;
+            Ok(report.map(|r| Results::ProcessWindow(Box::new(r))))
+        },
+        schema: lithography::process_window_schema,
     },
     #[cfg(feature = "etching")]
     Operation {

@@ -47,6 +47,7 @@ pub mod sourced;
 pub mod units;
 pub mod vocabulary;
 
+pub mod cleaning;
 pub mod color;
 pub mod deposition;
 pub mod diffusion;

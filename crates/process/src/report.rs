@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+#[cfg(feature = "etching")]
+use crate::cleaning::CleanResults;
 #[cfg(feature = "films")]
 use crate::deposition::DepositionResults;
 #[cfg(feature = "doping")]
@@ -12,10 +14,11 @@ use crate::electrical::SheetResults;
 use crate::etching::{DryEtchResults, StripResults, WetEtchResults};
 #[cfg(feature = "doping")]
 use crate::implantation::ImplantationResults;
-#[cfg(feature = "films")]
-use crate::lithography::SpinCoatingResults;
 #[cfg(feature = "lithography")]
-use crate::lithography::{BakeResults, DevelopmentResults, ExposureResults};
+use crate::lithography::{
+    BakeResults, DevelopmentResults, ExposureResults, ProcessWindowResults,
+    SpinCoatingResults,
+};
 #[cfg(feature = "films")]
 use crate::oxidation::OxidationResults;
 #[cfg(feature = "etching")]
@@ -63,11 +66,14 @@ impl<R> Report<R> {
 #[derive(Clone, Debug, Serialize)]
 #[serde(untagged)]
 pub enum Results {
+    /// Of `clean`.
+    #[cfg(feature = "etching")]
+    Clean(CleanResults),
     /// Of `oxidation`.
     #[cfg(feature = "films")]
     Oxidation(OxidationResults),
     /// Of `spin_coating`.
-    #[cfg(feature = "films")]
+    #[cfg(feature = "lithography")]
     SpinCoating(SpinCoatingResults),
     /// Of `bake`.
     #[cfg(feature = "lithography")]
@@ -78,6 +84,9 @@ pub enum Results {
     /// Of `development`.
     #[cfg(feature = "lithography")]
     Development(Box<DevelopmentResults>),
+    /// Of `process_window`.
+    #[cfg(feature = "lithography")]
+    ProcessWindow(Box<ProcessWindowResults>),
     /// Of `wet_etch`.
     #[cfg(feature = "etching")]
     WetEtch(WetEtchResults),

@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::{color, deposition, diffusion, electrical, etching, implantation};
+use crate::{cleaning, color, deposition, diffusion, electrical, etching, implantation};
 use crate::{constants, lithography, oxidation, polishing};
 
 /// A constant that the kernel computes with.
@@ -39,6 +39,7 @@ pub fn all() -> Vec<Constant> {
     color::list(list.of("color", "furnace"));
     lithography::list(list.of("lithography", "spinner"));
     etching::list(list.of("etching", "wet-bench"));
+    cleaning::list(list.of("cleaning", "wet-bench"));
     polishing::list(list.of("polishing", "polisher"));
     deposition::list(list.of("deposition", "deposition"));
     diffusion::list(list.of("diffusion", "diffusion-tube"));

@@ -64,14 +64,15 @@ pub(crate) fn build(optimize: Optimize) -> Result<PathBuf> {
     Ok(site)
 }
 
-/// Writes what the Sources place lists: the tables of published values as requests, and the
-/// constants of the kernel, both told by the command.
+/// Writes what the Sources place and the Safety place list: the tables of published values as
+/// requests, the constants of the kernel, and its hazards, all told by the command.
 fn write_data(site: &Path) -> Result<()> {
     let folder = site.join("data");
     fs::create_dir_all(&folder).with_context(|| folder.display().to_string())?;
     for (file, words) in [
         ("checks.json", ["checks", "--rows"]),
         ("constants.json", ["constants", "--json"]),
+        ("safety.json", ["hazards", "--json"]),
     ] {
         println!("{file}: asking the command");
         let asked = ["run", "--quiet", "--package", "barewafer-cli", "--"];

@@ -1,5 +1,5 @@
 import { h, rebuild } from "../dom.js";
-import { shortName, signal } from "./lab-caution.js";
+import { signal } from "../callout.js";
 import { LabElement } from "./lab-element.js";
 
 /** The worst caution of the step in one line above the bench, with the way to all of them. */
@@ -18,20 +18,20 @@ export class LabHazardLine extends LabElement {
     );
   }
 
-  /** @param {{ rows: import("../types.js").HazardRow[] }} view */
+  /** @param {{ rows: import("../types.js").Callout[] }} view */
   render({ rows }) {
     rebuild(this, rows.map((row) => row.id).join(), () => {
       const [worst] = rows;
       if (!worst) return [];
-      const others = rows.slice(1).map(shortName);
+      const others = rows.slice(1).map((row) => row.short_name);
       const also = others.length > 0 ? ` Also here: ${others.join("; ")}.` : "";
       return [
         signal(worst),
         h(
           "p",
           {},
-          h("strong", {}, shortName(worst)),
-          ` in the real step: ${worst.h_meaning.replace(/\s*\((?:read|memory)[^)]*\)/g, "")}.${also}`,
+          h("strong", {}, worst.short_name),
+          ` in the real step: ${worst.can_happen}.${also}`,
         ),
         h("button", { type: "button" }, "Read the cautions"),
       ];

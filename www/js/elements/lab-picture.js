@@ -53,6 +53,7 @@ export class LabPicture extends LabElement {
 /** @type {Record<Shape["kind"], "g" | "path" | "ellipse" | "text">} */
 const TAGS = {
   area: "g",
+  ground: "g",
   tint: "path",
   line: "path",
   strokes: "path",
@@ -111,14 +112,16 @@ function set(element, attributes) {
 function dress(element, shape) {
   const style = /** @type {SVGElement} */ (element).style;
   switch (shape.kind) {
-    case "area": {
+    case "area":
+    case "ground": {
       const d = `${path(shape.points)}Z`;
       const material = word(shape.material);
       if (!element.firstElementChild) {
         element.append(s("path", { class: "fill" }), s("path", { class: "hatch" }));
       }
       const [fill, hatch] = element.children;
-      set(element, { class: `material m-${material}` });
+      const bare = shape.kind === "ground" ? " bare" : "";
+      set(element, { class: `material m-${material}${bare}` });
       if (fill) set(fill, { d });
       if (hatch) set(hatch, { d, fill: `url(#hatch-${material})` });
       break;

@@ -128,7 +128,8 @@ export class LabReading extends LabElement {
     });
     // The words change with every look; the button stays, and so does the focus on it.
     if (flown) {
-      const words = `${plain(flown.done)} of ${plain(flown.total)} ions `;
+      const what = run.answer?.report.operation === "process_window" ? "points" : "ions";
+      const words = `${plain(flown.done)} of ${plain(flown.total)} ${what} `;
       setText(place.querySelector(".flown"), words);
     }
   }

@@ -73,8 +73,57 @@ export const FILM_FORMS = {
     operation: "spin_coating",
     label: "Spin coating",
     groups: [
-      { title: "Wafer and bottle", items: ["resist", "dispense_um"] },
+      {
+        title: "Wafer and bottle",
+        items: [
+          "resist",
+          {
+            mode: "puddle",
+            label: "Dispense",
+            options: [
+              { word: "height", label: "an even height", fields: ["dispense_um"] },
+              { word: "volume", label: "a puddle in the middle", fields: ["dispense_ml"] },
+            ],
+          },
+          {
+            mode: "adhesion",
+            label: "Wafer",
+            options: [
+              { word: "bare", label: "as it is", fields: [] },
+              {
+                word: "primed",
+                label: "primed with HMDS vapor",
+                set: { primed: true },
+                fields: [],
+              },
+            ],
+          },
+        ],
+      },
       { title: "Recipe", items: ["speed_rpm", "time_s", "acceleration_rpm_s"] },
+      {
+        title: "Step below the resist",
+        folded: true,
+        items: [
+          {
+            mode: "ground",
+            label: "Ground",
+            options: [
+              { word: "flat", label: "flat", fields: [] },
+              {
+                word: "step",
+                label: "with a step",
+                fields: ["step.height_nm", "step.width_um", "step.radius_mm"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Edge of the wafer",
+        folded: true,
+        items: ["wafer_diameter_mm", "bead_removal_mm"],
+      },
       {
         title: "Spreading first",
         folded: true,
@@ -96,13 +145,73 @@ export const FILM_FORMS = {
     ],
     start: {
       resist: "demo-p12",
+      puddle: "height",
+      dispense_um: 100,
+      dispense_ml: 3,
+      adhesion: "bare",
       speed_rpm: 4000,
       time_s: 60,
       acceleration_rpm_s: 5000,
-      dispense_um: 100,
+      ground: "flat",
+      "step.height_nm": 500,
+      "step.width_um": 3,
+      "step.radius_mm": 25,
+      wafer_diameter_mm: 100,
+      bead_removal_mm: 0,
       spreading: "off",
       "spread.speed_rpm": 500,
       "spread.time_s": 5,
+    },
+  },
+  bake: {
+    operation: "bake",
+    label: "Bake",
+    groups: [
+      { title: "Film", items: ["resist", "thickness_nm"] },
+      {
+        title: "Hot plate",
+        items: [
+          "kind",
+          "temperature_c",
+          {
+            mode: "until",
+            label: "Bake",
+            options: [
+              { word: "time", label: "for a time", fields: ["time_s"] },
+              {
+                word: "target",
+                label: "to a content of solvent (soft bake)",
+                fields: ["target_solvent_percent"],
+              },
+            ],
+          },
+        ],
+      },
+      {
+        title: "Solvent before",
+        folded: true,
+        items: [
+          {
+            mode: "wet",
+            label: "Solvent in the film",
+            options: [
+              { word: "usual", label: "usual for the bake", fields: [] },
+              { word: "given", label: "set by hand", fields: ["start_solvent_percent"] },
+            ],
+          },
+        ],
+      },
+    ],
+    start: {
+      resist: "demo-p12",
+      thickness_nm: 1300,
+      kind: "soft",
+      temperature_c: 100,
+      until: "time",
+      time_s: 60,
+      target_solvent_percent: 5,
+      wet: "usual",
+      start_solvent_percent: 15,
     },
   },
   deposition: {

@@ -55,6 +55,40 @@ export function spinCoating(r) {
   if (dry !== null) {
     notice = `After ${quantity(dry, "s", 2)} the film is dry: from then on speed has decided the thickness and more time changes nothing.`;
   }
+  const across = /** @type {Record<string, unknown>} */ (r["across"] ?? {});
+  const step = /** @type {Record<string, unknown> | null} */ (r["step"] ?? null);
+  const washed = number(across, "removed_mm") ?? 0;
+  /** @type {Big[]} */
+  const more = [];
+  if (step) {
+    const beside = number(step, "field_nm") ?? 0;
+    const over = number(step, "top_nm") ?? 0;
+    more.push(
+      big(step, "Over the step", "top_nm", "nm", (v) =>
+        beside > 0
+          ? `${significant(Math.abs(100 * (1 - v / beside)), 2)}\u202f% ${v < beside ? "thinner" : "thicker"} than beside it`
+          : "",
+      ),
+      big(step, "Step left in the surface", "surface_step_nm", "nm"),
+    );
+    if (Math.abs(over / beside - 1) > 0.03) {
+      notice =
+        "Surface tension levels the liquid over what is narrow: the film is thinner on a line and thicker in a trench, and dose and width change with it.";
+    }
+  }
+  more.push(
+    big(across, "Bead at the edge", "bead_nm", "nm", (v) =>
+      washed > 0
+        ? `washed off, ${quantity(washed, "mm", 2)} wide`
+        : `it holds a mask ${quantity((v - (number(r, "thickness_nm") ?? 0)) / 1000, "µm", 2)} off the wafer`,
+    ),
+  );
+  if ((number(across, "uniformity_percent") ?? 0) > 0.5) {
+    more.push(big(across, "Half range across", "uniformity_percent", "%"));
+  }
+  if (number(r, "puddle_radius_mm") !== null) {
+    more.push(big(r, "The puddle reaches", "puddle_radius_mm", "mm"));
+  }
   return {
     big: [
       big(
@@ -75,7 +109,70 @@ export function spinCoating(r) {
       big(r, "Drying takes over", "transition_s", "s", () =>
         transition === null ? "" : "before it the film flows outward, after it the solvent leaves",
       ),
+      ...more,
     ],
+    notice,
+  };
+}
+
+/** @param {Results} r */
+export function bake(r) {
+  const kind = String(r["kind"]);
+  const solvent = number(r, "solvent_percent") ?? 0;
+  const time = number(r, "time_s") ?? 0;
+  const tau = number(r, "drying_constant_s") ?? 1;
+  const left = number(r, "sensitizer_fraction") ?? 1;
+  const spread = number(r, "diffusion_length_nm") ?? 0;
+  let notice = "";
+  if (kind === "soft" && solvent > 6) {
+    notice = `Still soft: the solvent falls to a third every ${quantity(tau, "s", 2)}. Ten degrees more change that by a third.`;
+  } else if (kind === "soft") {
+    notice =
+      left < 0.95
+        ? "The solvent is out, and the heat has begun to destroy the sensitizer: hotter is not better."
+        : "The solvent is out and the sensitizer is whole: that is the window of a soft bake.";
+  } else if (kind === "post_exposure") {
+    notice = `The compound spreads by ${quantity(spread, "nm", 2)}: more than a quarter of a standing wave (some 107\u202fnm) smooths the walls, much more blurs the image.`;
+  } else {
+    notice =
+      (number(r, "temperature_c") ?? 0) > 130
+        ? "Above about 130\u202f°C the walls of such resist round off and flow."
+        : "The resist hardens for the etch; its solvent was out before.";
+  }
+  const thickness = big(
+    r,
+    "Resist after the bake",
+    "thickness_nm",
+    "nm",
+    () => `${significant(number(r, "shrinkage_percent") ?? 0, 2)}\u202f% thinner`,
+  );
+  const dry = big(
+    r,
+    "Solvent left",
+    "solvent_percent",
+    "%",
+    () => `from ${quantity(number(r, "start_solvent_percent") ?? 0, "%", 2)}`,
+  );
+  const wide = big(r, "Compound spreads by", "diffusion_length_nm", "nm");
+  const whole = big(
+    r,
+    "Sensitizer left",
+    "sensitizer_fraction",
+    "",
+    (v) => `${significant(100 * v, 3)}\u202f%`,
+  );
+  const duration = big(
+    r,
+    "Time on the plate",
+    "time_s",
+    "s",
+    () => `${significant(time / tau, 2)} time constants of drying`,
+  );
+  return {
+    big:
+      kind === "post_exposure"
+        ? [wide, whole, thickness, duration]
+        : [thickness, dry, whole, duration],
     notice,
   };
 }

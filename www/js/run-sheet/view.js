@@ -6,7 +6,7 @@ import { LabHazardLine } from "../elements/lab-hazard-line.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
-import { hazardRows } from "../lab.js";
+import { cautionsOf } from "../lab.js";
 import { readRequest } from "../request.js";
 import { writeAddress as benchAddress } from "../address.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
@@ -55,7 +55,7 @@ export class View {
   #line = find("lab-hazard-line", LabHazardLine);
   #flash = 0;
   #schema;
-  /** @type {WeakMap<Told, import("../types.js").HazardRow[]>} */
+  /** @type {WeakMap<Told, import("../types.js").Callout[]>} */
   #rows = new WeakMap();
 
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
@@ -178,7 +178,7 @@ export class View {
    * @param {Told} told
    */
   #cautions(told) {
-    const known = this.#rows.get(told) ?? hazardRows(told.report.hazards);
+    const known = this.#rows.get(told) ?? cautionsOf(told.report.hazards);
     this.#rows.set(told, known);
     return known;
   }

@@ -4,7 +4,7 @@ import type {
   Answer,
   Chart,
   Exercise,
-  HazardRow,
+  Callout,
   Json,
   OperationSchema,
   Scene,
@@ -36,6 +36,13 @@ export class IonRun {
   answer(): Answer;
   free(): void;
 }
+export class WindowRun {
+  constructor(request: Json, narrow: boolean);
+  readonly total: number;
+  advance(points: number): number;
+  answer(): Answer;
+  free(): void;
+}
 /** Only in the module of whole flows. */
 export class FlowRun {
   load(text: string): Facts;
@@ -60,7 +67,10 @@ export function drawChart(
 ): void;
 export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
 export function pictureSvg(request: Json, theme: Theme): string;
-export function hazardRows(ids: string[]): HazardRow[];
+export function cautions(request: Json): Callout[];
+/** Only in the module of whole flows. */
+export function cautionsOf(ids: string[]): Callout[];
+export function safetySheet(text: string): import("../../js/safety/types.js").Sheet;
 export function exercise(id: string, code: string, student: string, set: number): Exercise;
 export function checkAnswer(
   id: string,

@@ -11,6 +11,7 @@ mod etch_rates;
 mod etching;
 mod four_point;
 mod implantation;
+mod lithography;
 mod oxidation;
 mod spin_coating;
 mod table;
@@ -73,6 +74,8 @@ const TABLES: &[(Rows, Checks)] = &[
     (|| oxidation::TABLE.rows(), oxidation::checks),
     (|| color::TABLE.rows(), color::checks),
     (|| spin_coating::TABLE.rows(), spin_coating::checks),
+    (|| lithography::TABLE.rows(), lithography::checks),
+    (lithography::image_rows, lithography::image_checks),
     (|| etch_rates::TABLE.rows(), etch_rates::checks),
     (|| etching::TABLE.rows(), etching::checks),
     (|| deposition::TABLE.rows(), deposition::checks),
@@ -111,6 +114,8 @@ pub fn all() -> Result<Listing, TableError> {
 pub const BENCHES: &[&str] = &[
     "furnace",
     "spinner",
+    "aligner",
+    "developer",
     "wet-bench",
     "deposition",
     "dry-etcher",
@@ -124,7 +129,9 @@ pub const BENCHES: &[&str] = &[
 fn bench_of(operation: &str) -> Option<&'static str> {
     Some(match operation {
         "oxidation" => "furnace",
-        "spin_coating" => "spinner",
+        "spin_coating" | "bake" => "spinner",
+        "exposure" | "process_window" => "aligner",
+        "development" => "developer",
         "wet_etch" => "wet-bench",
         "dry_etch" | "resist_strip" => "dry-etcher",
         "planarization" => "polisher",

@@ -1,12 +1,16 @@
 //! The charts of a report: one file a bench.
 
+mod bake;
 mod deposition;
+mod development;
 mod diffusion;
 pub(crate) mod doping;
 mod dry_etch;
+mod exposure;
 pub(crate) mod implantation;
 mod oxidation;
 mod planarization;
+pub(crate) mod process_window;
 mod resist_strip;
 mod sheet;
 mod spectrum;
@@ -27,11 +31,19 @@ pub fn of(report: &Report) -> Vec<Chart> {
     match &report.results {
         #[cfg(feature = "films")]
         Results::Oxidation(results) => oxidation::charts(report, results),
-        #[cfg(feature = "films")]
-        Results::SpinCoating(results) => spin_coating::charts(report, results),
-        // No charts yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => Vec::new(),
+        Results::SpinCoating(results) => spin_coating::charts(report, results),
+        #[cfg(feature = "lithography")]
+        Results::Exposure(results) => exposure::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => process_window::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::Bake(results) => bake::charts(results),
+        #[cfg(feature = "lithography")]
+        Results::Development(results) => development::charts(results),
+        // A clean has no curve.
+        #[cfg(feature = "etching")]
+        Results::Clean(_) => Vec::new(),
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => wet_etch::charts(report, results),
         #[cfg(feature = "films")]

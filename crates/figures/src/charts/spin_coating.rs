@@ -2,6 +2,7 @@
 
 use barewafer_process::Report;
 use barewafer_process::lithography::SpinCoatingResults;
+use barewafer_process::lithography::spin_coating::StepCoverage;
 
 use super::{band, marker, published, series};
 use crate::axis::{linear, log};
@@ -9,7 +10,83 @@ use crate::chart::{Chart, Marker, MarkerKind, Role};
 use crate::numbers::{exponent_of, short, three};
 
 pub(super) fn charts(report: &Report, results: &SpinCoatingResults) -> Vec<Chart> {
-    vec![thinning(report, results), spin_curve(report, results)]
+    let mut charts = vec![thinning(report, results), spin_curve(report, results)];
+    charts.push(across(results));
+    charts.extend(results.step.as_ref().map(over_step));
+    charts
+}
+
+/// The film from the center to the edge, with the bead.
+fn across(results: &SpinCoatingResults) -> Chart {
+    let across = &results.across;
+    let edge = across.radius_mm.last().copied().unwrap_or(0.0);
+    let mut markers = Vec::new();
+    let washed = 0.0 < across.removed_mm;
+    if !washed {
+        let label = format!("bead {} nm", three(across.bead_nm));
+        markers.push(marker(MarkerKind::Peak, edge, across.bead_nm, label));
+    }
+    if let Some(radius) = across.turbulent_radius_mm {
+        let label = format!("turbulent air\nfrom {} mm", short(radius));
+        markers.push(marker(MarkerKind::Event, radius, results.thickness_nm, label));
+    }
+    let bead = if washed {
+        format!("the outer {} mm are washed clean", short(across.removed_mm))
+    } else {
+        format!(
+            "the bead at the edge is {} nm high and {} mm wide",
+            three(across.bead_nm),
+            short(across.bead_width_mm)
+        )
+    };
+    Chart {
+        id: "across".to_owned(),
+        title: "Across the wafer".to_owned(),
+        x: linear("Distance from the center", "mm", across.radius_mm.iter().copied()),
+        y: linear("Thickness after soft bake", "nm", across.thickness_nm.iter().copied()),
+        series: vec![series(
+            "resist",
+            Role::Main,
+            &across.radius_mm,
+            &across.thickness_nm,
+        )],
+        markers,
+        summary: format!(
+            "Inside, the film is {} nm thick, even to ± {} % without the outer 5 mm; {bead}.",
+            three(results.thickness_nm),
+            three(across.uniformity_percent),
+        ),
+        ..Chart::default()
+    }
+}
+
+/// The ground and the film's surface over a step.
+fn over_step(step: &StepCoverage) -> Chart {
+    let heights = step.ground_nm.iter().chain(&step.surface_nm).copied();
+    let over = step.height_nm + step.top_nm;
+    Chart {
+        id: "step".to_owned(),
+        title: "Over the step".to_owned(),
+        x: linear("Place", "µm", step.x_um.iter().copied()),
+        y: linear("Height", "nm", heights),
+        series: vec![
+            series("surface of the resist", Role::Main, &step.x_um, &step.surface_nm),
+            series("ground", Role::Second, &step.x_um, &step.ground_nm),
+        ],
+        markers: vec![marker(
+            MarkerKind::Present,
+            0.0,
+            over,
+            format!("{} nm of resist", three(step.top_nm)),
+        )],
+        summary: format!(
+            "Over the middle of the step lie {} nm of resist, far from it {} nm; the film levels {} % of the step.",
+            three(step.top_nm),
+            three(step.field_nm),
+            short(100.0 * step.planarization)
+        ),
+        ..Chart::default()
+    }
 }
 
 fn thinning(report: &Report, results: &SpinCoatingResults) -> Chart {

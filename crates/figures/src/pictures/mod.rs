@@ -1,13 +1,18 @@
 //! The thing itself, to scale: one picture a bench.
 
+mod aligner;
 mod deposition;
+mod developer;
 mod diffusion;
 mod doped;
 mod dry_etcher;
 mod four_point;
 mod furnace;
+mod hot_plate;
 mod implanter;
+mod latent;
 mod polisher;
+mod process_window;
 pub(crate) mod sketch;
 mod spinner;
 pub(crate) mod tracks;
@@ -18,6 +23,7 @@ use barewafer_process::report::Results;
 use barewafer_process::vocabulary::Material;
 
 use crate::scene::Scene;
+pub(crate) use developer::is_line;
 pub(crate) use doped::doped_word;
 use sketch::Sketch;
 
@@ -48,11 +54,18 @@ pub fn of(report: &Report, frame: Frame) -> Option<Scene> {
     match &report.results {
         #[cfg(feature = "films")]
         Results::Oxidation(results) => Some(furnace::picture(results, sketch)),
-        #[cfg(feature = "films")]
-        Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
-        // No pictures yet.
         #[cfg(feature = "lithography")]
-        Results::Bake(_) | Results::Exposure(_) | Results::Development(_) => None,
+        Results::SpinCoating(results) => Some(spinner::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::Bake(results) => Some(hot_plate::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::Exposure(results) => Some(aligner::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::ProcessWindow(results) => Some(process_window::picture(results, sketch)),
+        #[cfg(feature = "lithography")]
+        Results::Development(results) => Some(developer::picture(results, sketch)),
+        #[cfg(feature = "etching")]
+        Results::Clean(_) => None,
         #[cfg(feature = "etching")]
         Results::WetEtch(results) => Some(wet_bench::picture(results, sketch)),
         #[cfg(feature = "films")]

@@ -89,6 +89,11 @@ impl Sketch {
         self.shapes.push(Shape::Area { points, material: material.to_owned() });
     }
 
+    /// A closed shape of a material without an outline: what lies beside it is of the same piece.
+    pub(crate) fn ground(&mut self, points: Vec<[f64; 2]>, material: &str) {
+        self.shapes.push(Shape::Ground { points, material: material.to_owned() });
+    }
+
     /// An upright rectangle of a material; nothing if it is too thin to be seen.
     pub(crate) fn block(&mut self, x: [f64; 2], y: [f64; 2], material: &str) {
         if 0.2 < y[1] - y[0] && 0.2 < x[1] - x[0] {

@@ -20,7 +20,8 @@ pub(super) fn anchors(
                 piles[column].top_of(span) - piles[column].floor_of(span)
             })
             .fold(0.0, f64::max);
-        let wanted = thinnest_nm.min(0.8 * thickest);
+        // Where it is about as thick as it is anywhere: not in a beak, not on a slope.
+        let wanted = thinnest_nm.max(0.9 * thickest).min(thickest);
         let Some((column, span)) = strand
             .places()
             .filter(|&(column, span)| {

@@ -3,7 +3,7 @@
 use barewafer_process::vocabulary::Dopant;
 use barewafer_process::wafer::{Matter, Section};
 
-use super::outline::outline;
+use super::outline::{Faces, outline};
 use super::spans::{Pile, films};
 use super::strands::strands;
 
@@ -29,7 +29,12 @@ pub(super) fn changes(
         .iter()
         .filter(|strand| strand.key)
         .map(|strand| {
-            outline(&piles, strand, |column, span| piles[column].floor_of(span))
+            outline(
+                &piles,
+                strand,
+                |column, span| piles[column].floor_of(span),
+                Faces::Walled,
+            )
         })
         .collect()
 }

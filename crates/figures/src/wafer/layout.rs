@@ -16,6 +16,9 @@ const MARGIN: f64 = 14.0;
 /// Room below it for the scale bar and the key in px.
 const BELOW: f64 = 30.0;
 
+/// Names keep this far from the section line, in px.
+const CLEAR: f64 = 14.0;
+
 /// Size of a line of the key in px.
 const KEY: f64 = 13.0;
 
@@ -69,13 +72,15 @@ pub fn layout(layout: &Layout, line: &Line, view: &LayoutView) -> Scene {
             mask.figures.iter().filter_map(|figure| figure.biased(mask.bias_um));
         figure_lines(&mut sketch, mask, figures, above, shift_um, style);
     }
+    section_line(&mut sketch, above, line, view.plumb_um);
     for label in &layout.labels {
         let [x, y] = above.at(label.at_um);
         let half = 0.5 * text_width(&label.name, KEY);
         let x = x.clamp(MARGIN + half, view.width - MARGIN - half);
+        // Beside the section line, not on it.
+        let y = if distance(above, line, [x, y]) < CLEAR { y - CLEAR } else { y };
         sketch.text([x, y], &label.name, "middle", "strong");
     }
-    section_line(&mut sketch, above, line, view.plumb_um);
     key(&mut sketch, layout, view, bottom + 18.0, px_per_um);
     let description = describe(layout, line, view);
     sketch.finish(description)
@@ -166,6 +171,13 @@ fn level_style(mask: &Mask) -> &'static str {
             EdgeKind::Contact => "level_other",
         },
     }
+}
+
+/// Distance of a point in px from the section line.
+fn distance(above: Above, line: &Line, [x, y]: [f64; 2]) -> f64 {
+    let ([x0, y0], [x1, y1]) = (above.at(line.from_um), above.at(line.to_um));
+    let [dx, dy] = [x1 - x0, y1 - y0];
+    ((x - x0) * dy - (y - y0) * dx).abs() / (dx * dx + dy * dy).sqrt().max(1e-9)
 }
 
 /// The line along which the wafer is cut, with its letters.

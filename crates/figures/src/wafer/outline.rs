@@ -15,30 +15,45 @@ const LEAST: f64 = 0.3;
 /// A strand that is this much thinner in its last column than in the one before ends in a point.
 const TAPER: f64 = 0.4;
 
+/// Whether a face may have walls: those of films do, those between dopings do not.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Faces {
+    /// Steep steps are upright walls.
+    Walled,
+    /// Steps are slopes, but for the surface of the silicon.
+    Smooth,
+}
+
 /// A closed outline in nm: along the top from left to right, back along the bottom.
 pub(super) fn outline<K>(
     piles: &[Pile<K>],
     strand: &Strand<K>,
     bottom: impl Fn(usize, usize) -> f64,
+    faces: Faces,
 ) -> Vec<[f64; 2]> {
     let columns: Vec<&Pile<K>> =
         strand.places().map(|(column, _)| &piles[column]).collect();
     let top: Vec<f64> = strand.places().map(|(c, span)| piles[c].top_of(span)).collect();
     let low: Vec<f64> = strand.places().map(|(c, span)| bottom(c, span)).collect();
     let ends = ends(&top, &low, strand.first, strand.spans.len(), piles.len());
-    let mut points = face(&columns, &top, ends);
-    let mut back = face(&columns, &low, ends);
+    let is_surface = strand.places().all(|(c, span)| span + 1 == piles[c].spans.len());
+    let mut points = face(&columns, &top, ends, faces == Faces::Walled || is_surface);
+    let mut back = face(&columns, &low, ends, faces == Faces::Walled);
     back.reverse();
     points.extend(back);
     points
 }
 
 /// The upper face of a strand in nm, from left to right.
-pub(super) fn upper_face<K>(piles: &[Pile<K>], strand: &Strand<K>) -> Vec<[f64; 2]> {
+pub(super) fn upper_face<K>(
+    piles: &[Pile<K>],
+    strand: &Strand<K>,
+    faces: Faces,
+) -> Vec<[f64; 2]> {
     let columns: Vec<&Pile<K>> =
         strand.places().map(|(column, _)| &piles[column]).collect();
     let top: Vec<f64> = strand.places().map(|(c, span)| piles[c].top_of(span)).collect();
-    face(&columns, &top, [None, None])
+    face(&columns, &top, [None, None], faces == Faces::Walled)
 }
 
 /// Heights of the points in which a strand ends at its left and right; none where it ends
@@ -62,7 +77,12 @@ fn ends(
 }
 
 /// A face through the middles of columns, with upright steps at walls.
-fn face<K>(columns: &[&Pile<K>], z_nm: &[f64], ends: [Option<f64>; 2]) -> Vec<[f64; 2]> {
+fn face<K>(
+    columns: &[&Pile<K>],
+    z_nm: &[f64],
+    ends: [Option<f64>; 2],
+    walls: bool,
+) -> Vec<[f64; 2]> {
     let slope = |k: usize| {
         let run = columns[k + 1].center_nm() - columns[k].center_nm();
         ((z_nm[k + 1] - z_nm[k]) / run).abs()
@@ -78,7 +98,7 @@ fn face<K>(columns: &[&Pile<K>], z_nm: &[f64], ends: [Option<f64>; 2]) -> Vec<[f
             let here = slope(k);
             let left = if 0 < k { slope(k - 1) } else { 0.0 };
             let right = if k + 2 < n { slope(k + 1) } else { 0.0 };
-            if STEEP < here && STEEPER * left.max(right).max(LEAST) < here {
+            if walls && STEEP < here && STEEPER * left.max(right).max(LEAST) < here {
                 let edge = columns[k].sides_nm[1];
                 points.push([edge, z_nm[k]]);
                 points.push([edge, z_nm[k + 1]]);
@@ -150,7 +170,7 @@ mod tests {
             })
             .collect();
         let strand = &strands(&piles)[0];
-        let top = upper_face(&piles, strand);
+        let top = upper_face(&piles, strand, Faces::Walled);
         assert!(
             top.contains(&[200.0, 100.0]) && top.contains(&[200.0, 500.0]),
             "{top:?}"

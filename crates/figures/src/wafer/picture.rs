@@ -7,7 +7,7 @@ use super::anchors::anchors;
 use super::change::changes;
 use super::doping::{Band, Net, bands};
 use super::order::upper_first;
-use super::outline::{outline, thinned, upper_face};
+use super::outline::{Faces, outline, thinned, upper_face};
 use super::spans::{Pile, films};
 use super::strands::{Strand, strands};
 use super::view::{Scale, View};
@@ -135,7 +135,9 @@ fn paint(
         }
         if strand.key == silicon && view.doping {
             if let Some((net, types)) = &doping {
-                doped(sketch, net, types, view, scale);
+                let floor = |column: usize, span: usize| piles[column].floor_of(span);
+                let frame = outline(&piles, strand, floor, Faces::Walled);
+                doped(sketch, net, types, view, scale, &frame);
             }
             continue;
         }
@@ -147,7 +149,7 @@ fn paint(
                 _ => pile.floor_of(span),
             }
         };
-        let points = fitted(&outline(&piles, strand, bottom), view, scale);
+        let points = fitted(&outline(&piles, strand, bottom, Faces::Walled), view, scale);
         sketch.area(points, strand.key.material().map_or("silicon", material_word));
     }
     let thinnest_nm = 3.0 / scale.px_per_nm[1];
@@ -171,20 +173,29 @@ fn paint(
     labels
 }
 
-/// Silicon by its type, tinted by how much doping there is, with the junctions.
+/// Silicon by its type within its outline, tinted by how much doping there is, with the
+/// junctions.
 fn doped(
     sketch: &mut Sketch,
     net: &Net,
     types: &[Pile<Band>],
     view: &View,
     scale: Scale,
+    frame_nm: &[[f64; 2]],
 ) {
     let bottom_nm = view.z_nm[0];
     let regions = strands(types);
+    let smooth = |piles: &[Pile<Band>], strand: &Strand<Band>| {
+        let floor = |column: usize, span: usize| piles[column].floor_of(span);
+        fitted(&outline(piles, strand, floor, Faces::Smooth), view, scale)
+    };
+    // One ground below all regions: no gap can show between two of them.
+    let mut frame = fitted(frame_nm, view, scale);
+    if let Some(lowest) = regions.first() {
+        sketch.ground(frame.clone(), type_word(lowest.key));
+    }
     for region in &regions {
-        let points =
-            fitted(&outline(types, region, |c, s| types[c].floor_of(s)), view, scale);
-        sketch.area(points, type_word(region.key));
+        sketch.ground(smooth(types, region), type_word(region.key));
     }
     let levels = bands(net, bottom_nm, true);
     for strand in &strands(&levels) {
@@ -192,8 +203,7 @@ fn doped(
         if opacity <= 0.0 {
             continue;
         }
-        let points =
-            fitted(&outline(&levels, strand, |c, s| levels[c].floor_of(s)), view, scale);
+        let points = smooth(&levels, strand);
         let color = hex(material(type_word(strand.key)).outline);
         sketch.shade(points, &color, opacity.min(0.3));
     }
@@ -203,6 +213,9 @@ fn doped(
         .map(|line| fitted(&line, view, scale))
         .collect();
     sketch.strokes(junctions, "section");
+    // The surface and the frame, which regions without outlines do not draw.
+    frame.extend(frame.first().copied());
+    sketch.line(&frame, "mark");
 }
 
 /// The upper face of a region where the other type lies above it; its ends climb to the surface.
@@ -223,7 +236,7 @@ fn junctions(types: &[Pile<Band>], region: &Strand<Band>) -> Vec<Vec<[f64; 2]>> 
         }
         let over = !covered(column, span) || column + 1 == end;
         if let Some(whole) = run.take_if(|_| over) {
-            let mut line = upper_face(types, &whole);
+            let mut line = upper_face(types, &whole, Faces::Smooth);
             let last = whole.first + whole.spans.len() - 1;
             if region.first < whole.first {
                 let pile = &types[whole.first];

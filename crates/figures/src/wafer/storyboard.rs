@@ -21,10 +21,10 @@ pub struct Frame {
 pub const FRAME_WIDTH: f64 = 420.0;
 
 /// Height of its picture in px.
-pub const PICTURE_HEIGHT: f64 = 130.0;
+pub const PICTURE_HEIGHT: f64 = 140.0;
 
 /// Height of a frame in px.
-const FRAME_HEIGHT: f64 = 232.0;
+const FRAME_HEIGHT: f64 = 226.0;
 
 /// Room between and around frames in px.
 const GAP: f64 = 24.0;
@@ -95,6 +95,9 @@ fn moved(shape: Shape, [dx, dy]: [f64; 2]) -> Shape {
     match shape {
         Shape::Area { points, material } => {
             Shape::Area { points: shift(points), material }
+        }
+        Shape::Ground { points, material } => {
+            Shape::Ground { points: shift(points), material }
         }
         Shape::Tint { points, color, opacity } => {
             Shape::Tint { points: shift(points), color, opacity }

@@ -32,6 +32,57 @@ pub(crate) const REQUESTS: &[(&str, &str)] = &[
         r#"{"operation":"spin_coating","resist":"demo-p08","speed_rpm":6000,"time_s":90}"#,
     ),
     (
+        "spin_step",
+        r#"{"operation":"spin_coating","resist":"demo-p12","speed_rpm":4000,"step":{"height_nm":500,"width_um":3}}"#,
+    ),
+    (
+        "spin_trench",
+        r#"{"operation":"spin_coating","resist":"demo-p08","speed_rpm":5000,"step":{"height_nm":-900,"width_um":80},"bead_removal_mm":3,"primed":true}"#,
+    ),
+    (
+        "spin_turbulent",
+        r#"{"operation":"spin_coating","resist":"demo-n13","speed_rpm":6000,"wafer_diameter_mm":200,"dispense_ml":3}"#,
+    ),
+    ("bake_soft", r#"{"operation":"bake","temperature_c":95,"time_s":60}"#),
+    (
+        "bake_after_exposure",
+        r#"{"operation":"bake","kind":"post_exposure","temperature_c":110,"time_s":60,"thickness_nm":300}"#,
+    ),
+    (
+        "bake_hard",
+        r#"{"operation":"bake","kind":"hard","temperature_c":140,"time_s":600,"thickness_nm":12000}"#,
+    ),
+    ("develop", r#"{"operation":"development"}"#),
+    ("develop_short", r#"{"operation":"development","time_s":8}"#),
+    (
+        "develop_oxide",
+        r#"{"operation":"development","over_develop_percent":50,"exposure":{"stack_below":[{"material":"nitride","thickness_nm":150},{"material":"thermal_oxide","thickness_nm":30}]}}"#,
+    ),
+    (
+        "develop_thick_oxide",
+        r#"{"operation":"development","exposure":{"stack_below":[{"material":"thermal_oxide","thickness_nm":3000}],"dose_mj_cm2":200}}"#,
+    ),
+    (
+        "develop_waves",
+        r#"{"operation":"development","time_s":90,"exposure":{"dose_mj_cm2":200,"post_exposure_bake":null,"mask":{"pattern":"isolated_space","opening_um":1.2}}}"#,
+    ),
+    (
+        "develop_negative",
+        r#"{"operation":"development","exposure":{"resist":"demo-n13"}}"#,
+    ),
+    (
+        "develop_edge",
+        r#"{"operation":"development","exposure":{"mask":{"pattern":"edge"}}}"#,
+    ),
+    (
+        "develop_holes",
+        r#"{"operation":"development","exposure":{"mask":{"pattern":"contact_array","pitch_um":2,"opening_um":0.8},"thickness_nm":2500,"dose_mj_cm2":300}}"#,
+    ),
+    (
+        "develop_nothing_left",
+        r#"{"operation":"development","time_s":600,"exposure":{"dose_mj_cm2":1000,"defocus_um":3}}"#,
+    ),
+    (
         "etch",
         r#"{"operation":"wet_etch","etchant":"bhf_6_1","material":"thermal_oxide","thickness_nm":500,"over_etch_percent":20,"mask":{"opening_um":10},"film_spread_percent":5,"rate_spread_percent":5}"#,
     ),

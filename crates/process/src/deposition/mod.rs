@@ -20,7 +20,7 @@ mod results;
 pub(crate) use in_flow::{FlowDeposition, reflow_length_nm};
 pub(crate) use listed::list;
 pub use polysilicon::{Structure, resistivity_ohm_cm};
-pub use recipe::{DepositedFilm, Method, Recipe};
+pub use recipe::{DepositedFilm, Method, RECIPES, Recipe};
 pub use request::{
     ACTIVATION_ENERGY_EV, CONCENTRATION_CM3, OXIDE_BELOW_NM, PHOSPHORUS_PERCENT,
     PRESSURE_PA, REFLOW_TEMPERATURE_C, REFLOW_TIME_MIN, SOURCE_HEIGHT_MM, TARGET_NM,

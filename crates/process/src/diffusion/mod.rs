@@ -42,6 +42,7 @@ pub(crate) use listed::list;
 pub use predeposition::run as run_predeposition;
 pub use request::{anneal_schema, drive_in_schema, predeposition_schema};
 pub use snapshots::ProfileInTime;
+pub(crate) use source::carries;
 
 /// Results of a predeposition, a drive-in or an anneal.
 #[derive(Clone, Debug, Serialize)]

@@ -53,6 +53,11 @@ const fn sources_of(dopant: Dopant) -> &'static [DopantSource] {
     }
 }
 
+/// Whether a source carries a dopant.
+pub(crate) fn carries(source: DopantSource, dopant: Dopant) -> bool {
+    sources_of(dopant).contains(&source)
+}
+
 /// The source that is asked for, or the usual one of the dopant.
 fn source_for(
     dopant: Dopant,

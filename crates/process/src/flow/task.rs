@@ -151,7 +151,7 @@ pub(super) enum Task {
     SpinCoating { spin: FlowSpin, primed: bool },
     Bake(FlowBake),
     Exposure(Box<Printing>),
-    Development(FlowDevelopment),
+    Development(Box<FlowDevelopment>),
     ResistStrip(FlowStrip),
     WetEtch(FlowWetEtch),
     DryEtch(FlowDryEtch),
@@ -239,7 +239,7 @@ impl Task {
                     level,
                 }))
             }
-            "development" => Self::Development(FlowDevelopment::read(fields)?),
+            "development" => Self::Development(Box::new(FlowDevelopment::read(fields)?)),
             "resist_strip" => Self::ResistStrip(FlowStrip::read(fields)?),
             "wet_etch" => Self::WetEtch(FlowWetEtch::read(&fields)?),
             "dry_etch" => Self::DryEtch(FlowDryEtch::read(&fields)?),

@@ -9,7 +9,7 @@ In a real lab follow the rules of your site, the supplier's current safety data 
 codes and law, and work only with trained and, where required, licensed staff. In an emergency \
 call your site's emergency number first.";
 
-const HF: &str = "Call for help, rinse 5 minutes, rub in calcium gluconate gel, emergency care now, even if nothing hurts.";
+const HF: &str = "Call for help, rinse 5 minutes, rub in calcium gluconate gel, emergency care now, even if nothing hurts; without gel keep rinsing.";
 const CORROSIVE: &str = "Rinse skin and eyes at least 15 minutes, clothes off, medical help; never force vomiting.";
 const TMAH: &str =
     "Rinse 15 minutes, clothes off, emergency call at once: do not wait for symptoms.";

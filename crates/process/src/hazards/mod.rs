@@ -8,14 +8,23 @@
 //! Nothing here replaces a supplier's safety data sheet; [`NOTICE`] says so beside every row.
 
 mod advice;
+mod callout;
+mod chemistry;
 mod codes;
+pub mod handbook;
+mod sequence;
 mod severity;
+mod sheet;
 mod step;
 mod table;
 
 pub use advice::NOTICE;
+pub use callout::Callout;
+pub use chemistry::of_request;
 pub use codes::{HazardCode, meaning};
+pub use sequence::{Finding, Grade, Rule, rules, sequence, setting};
 pub use severity::sort_worst_first;
+pub use sheet::{Sheet, SheetStep, sheet};
 pub use step::for_step;
 pub(crate) use table::known_id;
 pub use table::{HazardRow, Limit, Limits, SourceNote, row, rows};

@@ -6,8 +6,8 @@ use super::table::{HazardRow, TABLE};
 /// Sorts ids of the hazard table worst first and drops doubles.
 ///
 /// HF and everything treated like HF; then a code of deadly poison (H300, H310, H330); then
-/// severe burns (H314); then flammable or self-igniting (H220 to H226, H232, H250); then the
-/// rest. Rows of one rank stand in the order of the table. Unknown ids stand first: what is
+/// severe burns (H314); then poison of the lower grades and harm to organs at one exposure (H301,
+/// H311, H331, H370); then flammable or self-igniting (H220 to H226, H232, H250); then the rest. Rows of one rank stand in the order of the table. Unknown ids stand first: what is
 /// not known is treated as HF.
 pub fn sort_worst_first(ids: &mut Vec<&'static str>) {
     ids.sort_by_key(|id| place(id));
@@ -34,10 +34,12 @@ fn rank(row: &HazardRow) -> u8 {
         1
     } else if has(&["H314"]) {
         2
-    } else if has(&["H220", "H221", "H225", "H226", "H232", "H250"]) {
+    } else if has(&["H301", "H311", "H331", "H370"]) {
         3
-    } else {
+    } else if has(&["H220", "H221", "H225", "H226", "H232", "H250"]) {
         4
+    } else {
+        5
     }
 }
 
@@ -59,6 +61,7 @@ mod tests {
             &["HF49", "NH4F", "CL2", "HNO3", "H2", "HEAT"],
         );
         check(&["ACETONE", "PIRANHA", "H2SO4"], &["H2SO4", "PIRANHA", "ACETONE"]);
+        check(&["PGMEA", "HMDS"], &["HMDS", "PGMEA"]);
         check(&["BF3", "ASH3", "VACUUM"], &["BF3", "ASH3", "VACUUM"]);
         check(&["HEAT", "UNKNOWN"], &["UNKNOWN", "HEAT"]);
         check(&[], &[]);

@@ -47,7 +47,9 @@ pub fn for_step(operation: &str, chemistry: &[&str]) -> Vec<&'static str> {
 /// Rows of a step whatever its chemistry; none if the chemistry must be named.
 fn always(operation: &str) -> Option<&'static [&'static str]> {
     Some(match operation {
-        "oxidation" | "drive_in" | "anneal" => &["HEAT"],
+        "oxidation" => &["HEAT"],
+        // Heated and cooled in nitrogen, whatever flows between.
+        "drive_in" | "anneal" => &["N2", "HEAT"],
         "implantation" => &["HV_XRAY", "VACUUM"],
         "spin_coating" => &["RESIST", "PGMEA"],
         "bake" => &["HEAT", "PGMEA"],

@@ -3,16 +3,15 @@
 
 use serde_json::{Map, Value};
 
+use super::Resist;
 use super::bake::{self, Bake, BakeKind, BakeRequest};
-use super::development::{DevelopmentRequest, RateLaw};
+use super::development::{Development, DevelopmentRequest};
 use super::exposure::{Exposure, ExposureRequest};
 use super::imaging::Window;
 use super::spin_coating::{Spin, SpinRequest, baked_um};
-use super::{Resist, Tone};
 use crate::error::RequestError;
 use crate::hazards;
 use crate::request::read_fields;
-use crate::units::Temperature;
 use crate::vocabulary::Material;
 
 /// Distance beyond an edge at which the image is that of an open frame or of the dark, in
@@ -178,12 +177,9 @@ impl FlowExposure {
 }
 
 /// A development as a step of a flow.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct FlowDevelopment {
-    law: RateLaw,
-    developer: super::development::Developer,
-    /// Temperature in C.
-    pub(crate) temperature_c: f64,
+    development: Development,
     /// Time in s.
     pub(crate) time_s: f64,
 }
@@ -204,17 +200,21 @@ impl FlowDevelopment {
     /// As a request of this operation.
     pub(crate) fn read(fields: Map<String, Value>) -> Result<Self, RequestError> {
         let development = read_fields::<DevelopmentRequest>(fields)?.check()?;
-        Ok(Self {
-            law: development.law,
-            developer: development.developer,
-            temperature_c: development.temperature_c,
-            time_s: development.time_s,
-        })
+        let Some(time_s) = development.time_s() else {
+            return Err(RequestError::conflict(
+                "over_develop_percent",
+                "",
+                "time_s",
+                "over_develop_percent: a step of a flow is developed for a time",
+                "give time_s",
+            ));
+        };
+        Ok(Self { development, time_s })
     }
 
     /// What is dangerous about it.
     pub(crate) fn hazards(&self) -> Vec<&'static str> {
-        hazards::for_step("development", &[self.developer.word()])
+        hazards::for_step("development", &[self.development.developer.word()])
     }
 
     /// Prints clear intervals of a mask (in um, ascending, the outer ones may be infinite) and
@@ -277,15 +277,9 @@ impl FlowDevelopment {
         carved: &mut CarvedResist,
     ) -> Result<(), RequestError> {
         let latent = exposure.latent_in(window, MOST_COLUMNS)?;
-        let law = self.law.at(Temperature::celsius(self.temperature_c));
-        let rates = match exposure.tone() {
-            Tone::Positive => law.all_nm_s(&latent.pac),
-            Tone::Negative => {
-                let linked: Vec<f64> = latent.pac.iter().map(|pac| 1.0 - pac).collect();
-                law.all_nm_s(&linked)
-            }
-        };
         let rows = latent.section.rows;
+        let of_this = self.development.of(exposure.clone());
+        let rates = of_this.rates(&latent.pac, rows, latent.section.dz_nm);
         let end_s = self.time_s;
         let arrival_s =
             latent.section.arrival_s(&rates, |time_s, _| 1.05 * end_s < time_s);

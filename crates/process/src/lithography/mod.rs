@@ -6,6 +6,7 @@ pub mod exposure;
 pub mod imaging;
 mod in_flow;
 mod listed;
+pub mod process_window;
 mod resist;
 pub mod spin_coating;
 
@@ -18,6 +19,9 @@ pub(crate) use in_flow::{
     FlowBake, FlowDevelopment, FlowExposure, FlowSpin, PrintedResist,
 };
 pub(crate) use listed::list;
+pub use process_window::{
+    ProcessWindowResults, run as run_process_window, schema as process_window_schema,
+};
 pub use resist::{Formulation, Resist, Tone};
 pub use spin_coating::{
     SpinCoatingResults, SpinCurve, SpinTrace, run as run_spin_coating,

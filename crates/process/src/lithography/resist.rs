@@ -30,7 +30,8 @@ pub struct Formulation {
 }
 
 /// What exposed resist does in the developer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Tone {
     /// It dissolves.
     Positive,

@@ -20,13 +20,13 @@ pub struct Control {
 }
 
 impl Control {
-    /// Three times as many steps, and further down the tail.
-    pub const REFERENCE: Self = Self { tolerance: 1e-5, floor: 1e-8, snapshots: 0 };
+    /// Two to three times as many steps, and further down the tail.
+    pub const REFERENCE: Self = Self { tolerance: 3e-5, floor: 1e-8, snapshots: 0 };
 }
 
 impl Default for Control {
     fn default() -> Self {
-        Self { tolerance: 3e-4, floor: 1e-5, snapshots: 0 }
+        Self { tolerance: 1e-3, floor: 1e-5, snapshots: 0 }
     }
 }
 

@@ -7,12 +7,8 @@
 //! negative. It is the exponentially fitted flux (D. L. Scharfetter, H. K. Gummel, IEEE Trans.
 //! Electron Devices 16, 64, 1969; memory) with the carrier density as the fitting variable.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "dopant indices read as in the equations"
-)]
-
 use super::block::Block;
+use super::unrolled::each;
 
 /// Diffusivity of a dopant by the charge of the point defect that carries it, cm2/s.
 ///
@@ -100,59 +96,170 @@ pub fn electrons(net_cm3: f64, intrinsic_cm3: f64) -> (f64, f64) {
     (ratio, 1.0 / (2.0 * intrinsic_cm3 * root))
 }
 
+/// The dopants in a crystal, as the equations at one temperature need them: so that a node and
+/// a face take no decisions.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mixture<const K: usize> {
+    charge: [f64; K],
+    /// 1 for the carriers that speed a dopant up, else 0: electrons, holes, none.
+    electrons: [f64; K],
+    holes: [f64; K],
+    none: [f64; K],
+    /// The diffusivities as the means at a face need them: 2 neutral, single, 2/3 double.
+    neutral_cm2_s: [f64; K],
+    single_cm2_s: [f64; K],
+    double_cm2_s: [f64; K],
+    limits_cm3: Option<[Option<f64>; K]>,
+    background_cm3: f64,
+    per_two_intrinsic: f64,
+}
+
+impl<const K: usize> Mixture<K> {
+    pub(super) fn new(species: &[Species; K], crystal: Crystal) -> Self {
+        let one_if = |yes: bool| if yes { 1.0 } else { 0.0 };
+        let d = |k: usize| &species[k].diffusivity;
+        let limited = species.iter().any(|species| species.active_limit_cm3.is_some());
+        let limits =
+            limited.then(|| core::array::from_fn(|k| species[k].active_limit_cm3));
+        Self {
+            charge: core::array::from_fn(|k| species[k].charge),
+            electrons: core::array::from_fn(|k| one_if(0.0 < species[k].charge)),
+            holes: core::array::from_fn(|k| one_if(species[k].charge < 0.0)),
+            none: core::array::from_fn(|k| one_if(species[k].charge == 0.0)),
+            neutral_cm2_s: core::array::from_fn(|k| 2.0 * d(k).neutral_cm2_s),
+            single_cm2_s: core::array::from_fn(|k| d(k).single_cm2_s),
+            double_cm2_s: core::array::from_fn(|k| 2.0 / 3.0 * d(k).double_cm2_s),
+            limits_cm3: limits,
+            background_cm3: crystal.background_cm3,
+            per_two_intrinsic: 1.0 / (2.0 * crystal.intrinsic_cm3),
+        }
+    }
+
+    /// The state of a node at concentrations `c` per cm3.
+    #[inline(always)]
+    pub(super) fn node(&self, c: &[f64; K]) -> NodeState<K> {
+        let (mut active, mut slope) = (*c, [1.0; K]);
+        if let Some(limits) = &self.limits_cm3 {
+            (active, slope) = active_parts(c, limits);
+        }
+        let mut net = self.background_cm3;
+        each!(k in K {
+            net += self.charge[k] * active[k];
+        });
+        // As in `electrons`, with one division for all three reciprocals.
+        let half = net * self.per_two_intrinsic;
+        let root = (half * half + 1.0).sqrt();
+        let larger = half.abs() + root;
+        let both = 1.0 / (root * larger);
+        let smaller = both * root;
+        let sensitivity = self.per_two_intrinsic * (both * larger);
+        let (ratio, inverse) =
+            if half < 0.0 { (smaller, larger) } else { (larger, smaller) };
+        let mut state = NodeState {
+            ratio,
+            sensitivity,
+            active,
+            slope,
+            carrier: [1.0; K],
+            pull: [0.0; K],
+        };
+        each!(k in K {
+            let carrier =
+                self.electrons[k] * ratio + self.holes[k] * inverse + self.none[k];
+            state.carrier[k] = carrier;
+            state.pull[k] = self.charge[k] * carrier * sensitivity;
+        });
+        state
+    }
+
+    /// The fluxes between two neighbors at a distance of `1/per_spacing` cm.
+    ///
+    /// The part with neutral defects averages `1/m` by the arithmetic mean of `m`, the part with
+    /// doubly charged ones averages `m` so that both are exact where the dopant itself makes all
+    /// carriers; the part with singly charged ones needs no average.
+    #[inline(always)]
+    pub(super) fn flux(
+        &self,
+        above: &NodeState<K>,
+        below: &NodeState<K>,
+        per_spacing: f64,
+    ) -> Flux<K> {
+        let mut out = Flux::default();
+        // Of electrons, and of holes by 1/(1/a + 1/b) = a b/(a + b).
+        let per_electrons = 1.0 / (above.ratio + below.ratio);
+        let per_holes = above.ratio * below.ratio * per_electrons;
+        each!(k in K {
+            let (a, b) = (above.carrier[k], below.carrier[k]);
+            let per_sum = self.electrons[k] * per_electrons
+                + self.holes[k] * per_holes
+                + 0.5 * self.none[k];
+            // Shares of the sum; (a^2 + ab + b^2)/(a + b) is a + b less b's share of a.
+            let (share_a, share_b) = (a * per_sum, b * per_sum);
+            let (neutral, double) = (self.neutral_cm2_s[k] * per_sum, self.double_cm2_s[k]);
+            let weight = per_spacing
+                * (self.single_cm2_s[k] + neutral + double * (a + b - share_b * a));
+            let falling = neutral * per_sum;
+            let weight_a = double * (share_a * (1.0 + share_b)) - falling;
+            let weight_b = double * (share_b * (1.0 + share_a)) - falling;
+            let rise = above.active[k] * a - below.active[k] * b;
+            out.value[k] = weight * rise;
+            // The carriers react on all dopants in the same way, by `z dA/dC` of each.
+            let rise = per_spacing * rise;
+            let by_a = above.pull[k] * (weight * above.active[k] + weight_a * rise);
+            let by_b = below.pull[k] * (weight_b * rise - weight * below.active[k]);
+            each!(l in K {
+                let z = self.charge[l];
+                out.by_above[k][l] = by_a * (z * above.slope[l]);
+                out.by_below[k][l] = by_b * (z * below.slope[l]);
+            });
+            out.by_above[k][k] += weight * a * above.slope[k];
+            out.by_below[k][k] -= weight * b * below.slope[k];
+        });
+        out
+    }
+}
+
+/// [`active_part`] of every dopant at a node. Apart from the rest, so that no processor begins
+/// its divisions where there is no limit.
+#[inline(never)]
+fn active_parts<const K: usize>(
+    c: &[f64; K],
+    limits_cm3: &[Option<f64>; K],
+) -> ([f64; K], [f64; K]) {
+    let (mut active, mut slope) = ([0.0; K], [0.0; K]);
+    for k in 0..K {
+        (active[k], slope[k]) = active_part(c[k], limits_cm3[k]);
+    }
+    (active, slope)
+}
+
 /// What the fluxes need to know at one node.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct NodeState<const K: usize> {
-    /// Own relative carrier density of each dopant.
-    pub(super) carrier: [f64; K],
+    /// Relative electron density n/ni.
+    ratio: f64,
     /// `1/sqrt(N^2 + 4 ni^2)`: how much an atom per cm3 changes the logarithm of the carriers.
     pub(super) sensitivity: f64,
-    /// Active concentration times carrier density.
-    product: [f64; K],
-    /// `d carrier[k] / d C[l]`.
-    carrier_slope: Block<K>,
-    /// `d product[k] / d C[l]`.
-    product_slope: Block<K>,
+    /// Active concentration and its slope `dA/dC`.
+    active: [f64; K],
+    slope: [f64; K],
+    /// Own relative carrier density of each dopant.
+    carrier: [f64; K],
+    /// Its derivative by the net concentration of donors.
+    pull: [f64; K],
 }
 
-impl<const K: usize> NodeState<K> {
-    /// The state at concentrations `c` per cm3.
-    #[inline]
-    pub(super) fn new(species: &[Species; K], crystal: Crystal, c: &[f64; K]) -> Self {
-        let (mut active, mut slope) = ([0.0; K], [0.0; K]);
-        let mut net = crystal.background_cm3;
-        for k in 0..K {
-            (active[k], slope[k]) = active_part(c[k], species[k].active_limit_cm3);
-            net += species[k].charge * active[k];
+impl<const K: usize> Default for NodeState<K> {
+    fn default() -> Self {
+        let (zero, one) = ([0.0; K], [1.0; K]);
+        Self {
+            ratio: 1.0,
+            sensitivity: 0.0,
+            active: zero,
+            slope: one,
+            carrier: one,
+            pull: zero,
         }
-        let (ratio, sensitivity) = electrons(net, crystal.intrinsic_cm3);
-        let inverse = 1.0 / ratio;
-        let mut state = Self {
-            carrier: [1.0; K],
-            sensitivity,
-            product: [0.0; K],
-            carrier_slope: [[0.0; K]; K],
-            product_slope: [[0.0; K]; K],
-        };
-        for k in 0..K {
-            let z = species[k].charge;
-            let m = if 0.0 < z {
-                ratio
-            } else if z < 0.0 {
-                inverse
-            } else {
-                1.0
-            };
-            state.carrier[k] = m;
-            state.product[k] = active[k] * m;
-            for l in 0..K {
-                let by = z * species[l].charge * slope[l] * m * sensitivity;
-                state.carrier_slope[k][l] = by;
-                state.product_slope[k][l] = active[k] * by;
-            }
-            state.product_slope[k][k] += slope[k] * m;
-        }
-        state
     }
 }
 
@@ -167,48 +274,11 @@ pub(super) struct Flux<const K: usize> {
     pub(super) by_below: Block<K>,
 }
 
-/// The fluxes between two neighbors `spacing_cm` apart.
-///
-/// The part with neutral defects averages `1/m` by the arithmetic mean of `m`, the part with
-/// doubly charged ones averages `m` so that both are exact where the dopant itself makes all
-/// carriers; the part with singly charged ones needs no average.
-#[inline]
-pub(super) fn flux<const K: usize>(
-    species: &[Species; K],
-    above: &NodeState<K>,
-    below: &NodeState<K>,
-    spacing_cm: f64,
-) -> Flux<K> {
-    let per_spacing = 1.0 / spacing_cm;
-    let mut out =
-        Flux { value: [0.0; K], by_above: [[0.0; K]; K], by_below: [[0.0; K]; K] };
-    for k in 0..K {
-        let d = &species[k].diffusivity;
-        let (a, b) = (above.carrier[k], below.carrier[k]);
-        let per_sum = 1.0 / (a + b);
-        let neutral = 2.0 * d.neutral_cm2_s * per_sum;
-        let mut weight = neutral + d.single_cm2_s;
-        let (mut weight_a, mut weight_b) = (-neutral * per_sum, -neutral * per_sum);
-        if d.double_cm2_s != 0.0 {
-            // (2/3)(a^2 + ab + b^2)/(a + b)
-            let factor = 2.0 / 3.0 * d.double_cm2_s * per_sum;
-            let square = a * a + a * b + b * b;
-            weight += factor * square;
-            weight_a += factor * (2.0 * a + b - square * per_sum);
-            weight_b += factor * (2.0 * b + a - square * per_sum);
-        }
-        let rise = above.product[k] - below.product[k];
-        out.value[k] = weight * rise * per_spacing;
-        for l in 0..K {
-            out.by_above[k][l] = per_spacing
-                * (weight * above.product_slope[k][l]
-                    + weight_a * above.carrier_slope[k][l] * rise);
-            out.by_below[k][l] = per_spacing
-                * (weight_b * below.carrier_slope[k][l] * rise
-                    - weight * below.product_slope[k][l]);
-        }
+impl<const K: usize> Default for Flux<K> {
+    fn default() -> Self {
+        let zero = [[0.0; K]; K];
+        Self { value: [0.0; K], by_above: zero, by_below: zero }
     }
-    out
 }
 
 #[cfg(test)]
@@ -240,11 +310,8 @@ mod tests {
         let species = [DONOR, ACCEPTOR];
         let (c1, c2) = ([2e20, 5e18], [1.5e20, 9e18]);
         let at = |c1: &[f64; 2], c2: &[f64; 2]| {
-            let (s1, s2) = (
-                NodeState::new(&species, CRYSTAL, c1),
-                NodeState::new(&species, CRYSTAL, c2),
-            );
-            flux(&species, &s1, &s2, 1e-7)
+            let mixture = Mixture::new(&species, CRYSTAL);
+            mixture.flux(&mixture.node(c1), &mixture.node(c2), 1e7)
         };
         let here = at(&c1, &c2);
         for l in 0..2 {
@@ -292,11 +359,9 @@ mod tests {
         }];
         let crystal = Crystal { intrinsic_cm3: 7.082e18, background_cm3: 0.0 };
         let (c1, c2) = (1e20 * (1.0 + 1e-6), 1e20 * (1.0 - 1e-6));
-        let (s1, s2) = (
-            NodeState::new(&only, crystal, &[c1]),
-            NodeState::new(&only, crystal, &[c2]),
-        );
-        let with_field = flux(&only, &s1, &s2, 1e-7).value[0];
+        let mixture = Mixture::new(&only, crystal);
+        let flux = mixture.flux(&mixture.node(&[c1]), &mixture.node(&[c2]), 1e7);
+        let with_field = flux.value[0];
         let without = 1e-14 * (c1 - c2) / 1e-7;
         assert!((with_field / without / 1.990 - 1.0).abs() < 1e-3);
     }

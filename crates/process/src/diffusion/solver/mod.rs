@@ -11,6 +11,7 @@ mod motion;
 mod schedule;
 mod similarity;
 mod stepper;
+mod unrolled;
 
 pub use anneal::{Control, Outcome, Snapshot, anneal, anneal_through};
 pub use boundary::Surface;

@@ -16,6 +16,7 @@ use super::grid::Grid;
 use super::schedule::{
     INTERSTITIAL_DECAY_CM, INTERSTITIAL_REACH_CM, Schedule, enhancement,
 };
+use super::stepper::Formula;
 use crate::constants::SILICON_PER_OXIDE;
 use crate::num::exp;
 
@@ -101,7 +102,7 @@ impl<'a, const K: usize> Motion<'a, K> {
         &mut self,
         end_s: f64,
         clock_s: f64,
-        [a0, a1, a2]: [f64; 3],
+        formula: &Formula,
         species: &mut [Species; K],
     ) -> (f64, Crystal) {
         let moment = self.schedule.at(end_s);
@@ -111,7 +112,7 @@ impl<'a, const K: usize> Motion<'a, K> {
         self.oxide_cm[0] = moment.oxide_cm.max(self.oxide_cm[1]);
         // The growth as the time formula sees it, so that thickness and dose agree.
         let [next, now, before] = self.oxide_cm;
-        let grown = a0 * next - a1 * now + a2 * before;
+        let grown = formula.new * next - formula.old[0] * now - formula.old[1] * before;
         self.growth_cm_s = (grown / (clock_s * moment.pace)).max(0.0);
         for k in 0..K {
             let m = moment.segregation.get(k).copied().unwrap_or(f64::INFINITY);
@@ -172,11 +173,12 @@ impl<'a, const K: usize> Motion<'a, K> {
     }
 
     /// Books a solved step of `dt` seconds in which the oxide took up `rate`.
-    pub(super) fn book(&mut self, dt: f64, [a0, a1, a2]: [f64; 3], rate: [f64; K]) {
+    pub(super) fn book(&mut self, dt: f64, formula: &Formula, rate: [f64; K]) {
         for k in 0..K {
             let inflow = self.inflow(k);
             let carried = |list: &[[f64; K]; 3], rate: f64| {
-                (a1 * list[1][k] - a2 * list[2][k] + dt * rate) / a0
+                (formula.old[0] * list[1][k] + formula.old[1] * list[2][k] + dt * rate)
+                    / formula.new
             };
             self.taken[0][k] = carried(&self.taken, rate[k]);
             self.fresh[0][k] = carried(&self.fresh, inflow);

@@ -43,11 +43,11 @@ pub fn solvent_left(start: f64, temperature: Temperature, time_s: f64) -> f64 {
     LEAST_SOLVENT + (start - LEAST_SOLVENT) * left
 }
 
-/// Time in s until a spun film holds only so much solvent; the target lies above
-/// [`LEAST_SOLVENT`].
+/// Time in s until a film that starts with more holds only so much solvent; the target lies
+/// above [`LEAST_SOLVENT`].
 #[must_use]
-pub fn drying_time_s(temperature: Temperature, target: f64) -> f64 {
-    let ratio = (START_SOLVENT - LEAST_SOLVENT) / (target - LEAST_SOLVENT);
+pub fn drying_time_s(temperature: Temperature, start: f64, target: f64) -> f64 {
+    let ratio = (start - LEAST_SOLVENT) / (target - LEAST_SOLVENT);
     drying_constant_s(temperature) * num::ln(ratio)
 }
 
@@ -70,7 +70,7 @@ mod tests {
     #[test]
     fn time_and_solvent_are_each_other_s_inverse() {
         let hot = Temperature::celsius(95.0);
-        let time_s = drying_time_s(hot, 0.05);
+        let time_s = drying_time_s(hot, START_SOLVENT, 0.05);
         assert!((solvent_left(START_SOLVENT, hot, time_s) - 0.05).abs() < 1e-12);
         // A long bake shrinks a spun film by 11.46 %.
         let thin = shrunk(1000.0, START_SOLVENT, solvent_left(START_SOLVENT, hot, 1e5));

@@ -11,7 +11,8 @@ pub use drying::{
     drying_constant_s, drying_time_s, sensitizer_left, shrunk, solvent_left,
 };
 pub use request::{
-    BakeKind, TARGET_SOLVENT_PERCENT, TEMPERATURE_C, THICKNESS_NM, TIME_S,
+    BakeKind, START_SOLVENT_PERCENT, TARGET_SOLVENT_PERCENT, TEMPERATURE_C, THICKNESS_NM,
+    TIME_S,
 };
 
 use crate::bench::OperationSchema;
@@ -39,12 +40,22 @@ const FLOW_C: f64 = 130.0;
 pub struct BakeResults {
     /// Which bake.
     pub kind: BakeKind,
+    /// The resist.
+    pub resist: Resist,
+    /// Temperature of the hot plate in C.
+    pub temperature_c: f64,
     /// Thickness after the bake in nm.
     pub thickness_nm: f64,
     /// Thickness before it in nm.
     pub initial_thickness_nm: f64,
+    /// How much thinner the film got, in percent.
+    pub shrinkage_percent: f64,
+    /// Solvent before, in percent of the volume.
+    pub start_solvent_percent: f64,
     /// Solvent left, in percent of the volume.
     pub solvent_percent: f64,
+    /// Time constant of drying in s.
+    pub drying_constant_s: f64,
     /// Time given or needed in s.
     pub time_s: f64,
     /// How far the photoactive compound spreads in nm.
@@ -64,6 +75,10 @@ pub struct BakeCurve {
     pub thickness_nm: Vec<f64>,
     /// Solvent left, in percent of the volume.
     pub solvent_percent: Vec<f64>,
+    /// Share of the sensitizer that is left, in percent.
+    pub sensitizer_percent: Vec<f64>,
+    /// How far the photoactive compound has spread, in nm.
+    pub spread_nm: Vec<f64>,
 }
 
 /// Runs a bake.
@@ -95,6 +110,7 @@ pub fn schema() -> OperationSchema {
             TEMPERATURE_C,
             Bound { default: Some(60.0), ..TIME_S },
             TARGET_SOLVENT_PERCENT,
+            START_SOLVENT_PERCENT,
             THICKNESS_NM,
         ],
         choices: vec![
@@ -116,9 +132,15 @@ impl Bake {
     fn results(&self) -> BakeResults {
         let end_s = (1.5 * self.time_s).max(4.0 * drying_constant_s(self.temperature));
         let time_s = linspace(0.0, end_s, CURVE_POINTS);
+        let thickness_nm = self.thickness_at(self.time_s);
         BakeResults {
             kind: self.kind,
-            thickness_nm: self.thickness_at(self.time_s),
+            resist: self.resist,
+            temperature_c: self.temperature.to_celsius(),
+            thickness_nm,
+            shrinkage_percent: 100.0 * (1.0 - thickness_nm / self.thickness_nm),
+            start_solvent_percent: 100.0 * self.start,
+            drying_constant_s: drying_constant_s(self.temperature),
             initial_thickness_nm: self.thickness_nm,
             solvent_percent: 100.0 * self.solvent(self.time_s),
             time_s: self.time_s,
@@ -129,6 +151,14 @@ impl Bake {
                 solvent_percent: time_s
                     .iter()
                     .map(|&t| 100.0 * self.solvent(t))
+                    .collect(),
+                sensitizer_percent: time_s
+                    .iter()
+                    .map(|&t| 100.0 * sensitizer_left(self.temperature, t))
+                    .collect(),
+                spread_nm: time_s
+                    .iter()
+                    .map(|&t| spread_nm(self.temperature, t))
                     .collect(),
                 time_s,
             },
@@ -197,6 +227,18 @@ impl Bake {
             results.diffusion_length_nm,
             "nm",
             "model choice (30 to 60 nm in 60 s at 110 °C is common practice)",
+        ));
+        lines.push(WorkingLine::new(
+            "M₀ = exp(−k t), k = 10⁻³ /s · exp[−(Eₐ/k_B)(1/T − 1/393 K)]",
+            format!(
+                "M₀ = exp(−k · {}) at {} °C, Eₐ = {} eV",
+                show(self.time_s),
+                show(celsius),
+                show(DECAY_EV)
+            ),
+            results.sensitizer_fraction,
+            "",
+            "decay of the sensitizer (model choice)",
         ));
         lines
     }

@@ -6,6 +6,7 @@ use super::drying::{LEAST_SOLVENT, START_SOLVENT, drying_time_s};
 use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::lithography::Resist;
+use crate::num::show;
 use crate::units::Temperature;
 use crate::vocabulary::words;
 
@@ -60,6 +61,20 @@ pub const TARGET_SOLVENT_PERCENT: Bound = Bound {
     scale: Scale::Linear,
 };
 
+/// Solvent in the film before the bake; by default what a dry spin leaves, or what a soft bake
+/// leaves before the other bakes.
+pub const START_SOLVENT_PERCENT: Bound = Bound {
+    field: "start_solvent_percent",
+    label: "Solvent before",
+    unit: "%",
+    min: 4.0,
+    max: 40.0,
+    published: None,
+    default: None,
+    step: 0.5,
+    scale: Scale::Linear,
+};
+
 /// Thickness of the film before the bake.
 pub const THICKNESS_NM: Bound = Bound {
     field: "thickness_nm",
@@ -83,6 +98,7 @@ pub(in crate::lithography) struct BakeRequest {
     kind: Option<BakeKind>,
     resist: Option<Resist>,
     thickness_nm: Option<f64>,
+    start_solvent_percent: Option<f64>,
 }
 
 /// A bake whose numbers lie in their ranges.
@@ -103,12 +119,28 @@ impl BakeRequest {
         let temperature =
             Temperature::celsius(TEMPERATURE_C.check_or_default(self.temperature_c)?);
         let kind = self.kind.unwrap_or(BakeKind::Soft);
-        let start = if kind == BakeKind::Soft { START_SOLVENT } else { LEAST_SOLVENT };
+        let start = match self.start_solvent_percent {
+            Some(percent) => 0.01 * START_SOLVENT_PERCENT.check(percent)?,
+            None if kind == BakeKind::Soft => START_SOLVENT,
+            None => LEAST_SOLVENT,
+        };
         let (time_s, target) = match (self.time_s, self.target_solvent_percent) {
             (Some(time_s), None) => (TIME_S.check(time_s)?, None),
             (None, Some(percent)) if kind == BakeKind::Soft => {
                 let target = 0.01 * TARGET_SOLVENT_PERCENT.check(percent)?;
-                (drying_time_s(temperature, target), Some(target))
+                if start <= target {
+                    let before = show(100.0 * start);
+                    return Err(RequestError::conflict(
+                        "target_solvent_percent",
+                        &percent.to_string(),
+                        &format!("below {before} %"),
+                        &format!(
+                            "target_solvent_percent: {percent} % is not below the {before} % that are in the film"
+                        ),
+                        "ask for less solvent than there is",
+                    ));
+                }
+                (drying_time_s(temperature, start, target), Some(target))
             }
             (None, Some(percent)) => {
                 return Err(RequestError::conflict(

@@ -1,6 +1,6 @@
 //! What a reader should know before trusting a profile.
 
-use super::request::{Development, TEMPERATURE_C};
+use super::request::{Development, NORMALITY, TEMPERATURE_C};
 use super::results::DevelopmentResults;
 use crate::lithography::imaging::Pattern;
 use crate::num::show;
@@ -15,6 +15,7 @@ pub(super) fn warnings(
 ) -> Vec<Warning> {
     let mut list = Vec::new();
     TEMPERATURE_C.warn_outside(development.temperature_c, "common practice", &mut list);
+    NORMALITY.warn_outside(development.normality, "common practice", &mut list);
     let thickness_nm = development.exposure.thickness_nm;
     if !results.cleared {
         let needed = results.time_to_clear_s.map_or_else(
@@ -26,7 +27,7 @@ pub(super) fn warnings(
             "time_s",
             &format!(
                 "resist is left in the opening after {} s; it would take {needed}",
-                show(development.time_s)
+                show(results.time_s)
             ),
             "expose more or develop longer",
         ));

@@ -1,6 +1,6 @@
 //! The derivation of a profile with the reader's numbers put in.
 
-use super::rate::RATE_EV;
+use super::rate::{Inhibition, RATE_EV, USUAL_NORMALITY};
 use super::request::Development;
 use super::results::DevelopmentResults;
 use crate::num::{pow, show};
@@ -18,10 +18,12 @@ pub(super) fn working(
     let a = (n + 1.0) / (n - 1.0) * pow(1.0 - law.threshold_pac, n);
     let mut lines = vec![
         WorkingLine::new(
-            "r_max(T) = r_max exp[−(Eₐ/k)(1/T − 1/294 K)]",
+            "r_max(N, T) = r_max (N/N₀)⁵ exp[−(Eₐ/k)(1/T − 1/294 K)]",
             format!(
-                "r_max = {} nm/s at {} °C, Eₐ = {} eV",
+                "r_max = {} nm/s · ({}/{})⁵ at {} °C, Eₐ = {} eV",
                 show(development.law.fastest_nm_s),
+                show(development.normality),
+                show(USUAL_NORMALITY),
                 show(development.temperature_c),
                 show(RATE_EV)
             ),
@@ -51,12 +53,37 @@ pub(super) fn working(
         ),
         WorkingLine::new(
             "dark loss = r_min t",
-            format!("{} · {}", show(law.slowest_nm_s), show(development.time_s)),
-            law.slowest_nm_s * development.time_s,
+            format!("{} · {}", show(law.slowest_nm_s), show(results.time_s)),
+            law.slowest_nm_s * results.time_s,
             "nm",
             "rate times time (derived)",
         ),
     ];
+    let inhibition = development.inhibition;
+    if inhibition.surface_ratio < Inhibition::NONE.surface_ratio {
+        lines.push(WorkingLine::new(
+            "r(M, z) = r(M) [1 − (1 − r₀) e^(−z/d)], the top of the resist dissolves more slowly",
+            format!(
+                "at z = 0: factor {}, d = {} nm",
+                show(inhibition.surface_ratio),
+                show(inhibition.depth_nm)
+            ),
+            inhibition.factor(0.0),
+            "",
+            "model choice",
+        ));
+    }
+    lines.push(WorkingLine::new(
+        "t_open = Σ Δz / r(M(z)), a wide field",
+        format!(
+            "{} nm of resist in cells of {} nm",
+            show(results.thickness_nm),
+            show(results.cell_nm[1])
+        ),
+        results.open_clear_s,
+        "s",
+        "|∇T| = 1/r in one dimension (derived)",
+    ));
     if let Some(clear_s) = results.time_to_clear_s {
         lines.push(WorkingLine::new(
             "|∇T| = 1/r, T = 0 on the top",

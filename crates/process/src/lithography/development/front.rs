@@ -1,6 +1,6 @@
 //! When the developer reaches each place: fast marching.
 
-use core::cmp::{Ordering, Reverse};
+use core::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// Resist in section as equal cells, column by column from the left, each from the top.
@@ -16,26 +16,9 @@ pub struct Section {
     pub dz_nm: f64,
 }
 
-/// A cell with the time at which the front may reach it.
-#[derive(Clone, Copy, PartialEq)]
-struct Arrival {
-    time_s: f64,
-    cell: usize,
-}
-
-impl Eq for Arrival {}
-
-impl PartialOrd for Arrival {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl Ord for Arrival {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.time_s.total_cmp(&other.time_s).then(self.cell.cmp(&other.cell))
-    }
-}
+/// A cell with the bits of the time at which the front may reach it: times are not negative, and
+/// the bits of such numbers are in their order.
+type Arrival = (u64, usize);
 
 impl Section {
     /// Time in s at which developer that covers the top reaches the middle of each cell, followed
@@ -57,50 +40,52 @@ impl Section {
         let cells = self.columns * self.rows;
         debug_assert!(rate_nm_s.len() == cells, "one rate a cell");
         let mut time_s = vec![f64::INFINITY; cells];
-        let mut known = vec![false; cells];
-        let mut heap = BinaryHeap::with_capacity(4 * (self.columns + self.rows));
+        // The same for cells that are accepted, infinity for others.
+        let mut known_s = time_s.clone();
+        let mut heap: BinaryHeap<Reverse<Arrival>> =
+            BinaryHeap::with_capacity(4 * (self.columns + self.rows));
         for column in 0..self.columns {
             let cell = column * self.rows;
             time_s[cell] = 0.5 * self.dz_nm / rate_nm_s[cell];
-            heap.push(Reverse(Arrival { time_s: time_s[cell], cell }));
+            heap.push(Reverse((time_s[cell].to_bits(), cell)));
         }
-        while let Some(Reverse(next)) = heap.pop() {
-            if known[next.cell] {
+        while let Some(Reverse((_, next))) = heap.pop() {
+            if known_s[next].is_finite() {
                 continue;
             }
-            known[next.cell] = true;
-            if until(next.time_s, next.cell) {
+            known_s[next] = time_s[next];
+            if until(time_s[next], next) {
                 break;
             }
-            let (column, row) = (next.cell / self.rows, next.cell % self.rows);
+            let (column, row) = (next / self.rows, next % self.rows);
             let neighbors = [
-                (0 < column).then(|| next.cell - self.rows),
-                (column + 1 < self.columns).then(|| next.cell + self.rows),
-                (0 < row).then(|| next.cell - 1),
-                (row + 1 < self.rows).then(|| next.cell + 1),
+                (0 < column).then(|| (next - self.rows, column - 1, row)),
+                (column + 1 < self.columns).then(|| (next + self.rows, column + 1, row)),
+                (0 < row).then(|| (next - 1, column, row - 1)),
+                (row + 1 < self.rows).then(|| (next + 1, column, row + 1)),
             ];
-            for cell in neighbors.into_iter().flatten() {
-                if known[cell] {
+            for (cell, column, row) in neighbors.into_iter().flatten() {
+                if known_s[cell].is_finite() {
                     continue;
                 }
-                let time = self.update(&time_s, &known, 1.0 / rate_nm_s[cell], cell);
+                let time = self.update(&known_s, 1.0 / rate_nm_s[cell], [column, row]);
                 if time < time_s[cell] {
                     time_s[cell] = time;
-                    heap.push(Reverse(Arrival { time_s: time, cell }));
+                    heap.push(Reverse((time.to_bits(), cell)));
                 }
             }
         }
         time_s
     }
 
-    fn update(&self, time_s: &[f64], known: &[bool], slowness: f64, cell: usize) -> f64 {
-        let (column, row) = (cell / self.rows, cell % self.rows);
-        let at = |cell: usize| if known[cell] { time_s[cell] } else { f64::INFINITY };
-        let left = if 0 < column { at(cell - self.rows) } else { f64::INFINITY };
+    fn update(&self, known_s: &[f64], slowness: f64, [column, row]: [usize; 2]) -> f64 {
+        let cell = column * self.rows + row;
+        let never = f64::INFINITY;
+        let left = if 0 < column { known_s[cell - self.rows] } else { never };
         let right =
-            if column + 1 < self.columns { at(cell + self.rows) } else { f64::INFINITY };
-        let above = if 0 < row { at(cell - 1) } else { f64::INFINITY };
-        let below = if row + 1 < self.rows { at(cell + 1) } else { f64::INFINITY };
+            if column + 1 < self.columns { known_s[cell + self.rows] } else { never };
+        let above = if 0 < row { known_s[cell - 1] } else { never };
+        let below = if row + 1 < self.rows { known_s[cell + 1] } else { never };
         let (a, b) = (left.min(right), above.min(below));
         let (dx, dz) = (self.dx_nm, self.dz_nm);
         let single = (a + dx * slowness).min(b + dz * slowness);

@@ -3,6 +3,7 @@
 mod cautions;
 mod derivation;
 mod front;
+mod open_frame;
 mod outline;
 mod rate;
 mod request;
@@ -11,11 +12,15 @@ mod results;
 use serde_json::{Map, Value};
 
 pub use front::Section;
-pub use rate::{RATE_EV, RateLaw, critical_modulation, resist_contrast};
-pub use request::{
-    Developer, FASTEST_NM_S, ORDER, SLOWEST_NM_S, TEMPERATURE_C, THRESHOLD_PAC, TIME_S,
+pub use rate::{
+    Inhibition, RATE_EV, RateLaw, STRENGTH_POWER, USUAL_NORMALITY, critical_modulation,
+    resist_contrast,
 };
-pub use results::{Contour, DevelopmentResults, Wall};
+pub use request::{
+    Developer, FASTEST_NM_S, INHIBITION_DEPTH_NM, NORMALITY, ORDER, OVER_DEVELOP_PERCENT,
+    SLOWEST_NM_S, SURFACE_RATIO, TEMPERATURE_C, THRESHOLD_PAC, TIME_S,
+};
+pub use results::{Contour, DevelopmentCurve, DevelopmentResults, RateCurve, Wall};
 
 use crate::bench::OperationSchema;
 use crate::bound::Bound;
@@ -23,7 +28,7 @@ use crate::error::RequestError;
 use crate::hazards;
 use crate::report::Report;
 use crate::request::read_fields;
-pub(super) use request::DevelopmentRequest;
+pub(super) use request::{Development, DevelopmentRequest, RateRequest};
 
 /// Runs a development.
 ///
@@ -49,7 +54,7 @@ pub fn run(
     })
 }
 
-/// The form of a development, with that of its exposure.
+/// The form of a development; the fields of `exposure` have their own.
 #[must_use]
 pub fn schema() -> OperationSchema {
     let rate = |bound: Bound, field: &'static str| Bound { field, ..bound };
@@ -57,11 +62,15 @@ pub fn schema() -> OperationSchema {
         operation: "development",
         numbers: vec![
             TIME_S,
+            OVER_DEVELOP_PERCENT,
             TEMPERATURE_C,
+            NORMALITY,
             rate(FASTEST_NM_S, "rate_parameters.fastest_nm_s"),
             rate(SLOWEST_NM_S, "rate_parameters.slowest_nm_s"),
             rate(THRESHOLD_PAC, "rate_parameters.threshold_pac"),
             rate(ORDER, "rate_parameters.order"),
+            rate(SURFACE_RATIO, "rate_parameters.surface_ratio"),
+            rate(INHIBITION_DEPTH_NM, "rate_parameters.inhibition_depth_nm"),
         ],
         choices: vec![Developer::choice("developer", "Developer", Some(Developer::Tmah))],
     }

@@ -18,6 +18,48 @@ pub(super) struct Outline {
     pub(super) z_nm: Vec<f64>,
 }
 
+/// How far a drawn front may lie from the computed one in nm: a fifth of the usual cell.
+const THINNED_NM: f64 = 1.0;
+
+impl Outline {
+    /// The line with fewer points: none that is left out lies further than [`THINNED_NM`] from it
+    /// (D. H. Douglas, T. K. Peucker, Cartographica 10, 112, 1973; memory).
+    fn thinned(self) -> Self {
+        let last = self.x_um.len().saturating_sub(1);
+        let point = |i: usize| [1e3 * self.x_um[i], self.z_nm[i]];
+        let mut keep = vec![false; last + 1];
+        keep[0] = true;
+        let mut open = vec![[0, last]];
+        while let Some([a, b]) = open.pop() {
+            keep[b] = true;
+            let ([ax, az], [bx, bz]) = (point(a), point(b));
+            let (dx, dz) = (bx - ax, bz - az);
+            let square = dx * dx + dz * dz;
+            let off = |i: usize| {
+                let [x, z] = point(i);
+                let along = if 0.0 < square {
+                    (((x - ax) * dx + (z - az) * dz) / square).clamp(0.0, 1.0)
+                } else {
+                    0.0
+                };
+                let (ex, ez) = (x - ax - along * dx, z - az - along * dz);
+                ex * ex + ez * ez
+            };
+            let far = (a + 1..b).map(|i| (off(i), i));
+            let Some((most, i)) = far.max_by(|a, b| a.0.total_cmp(&b.0)) else {
+                continue;
+            };
+            if THINNED_NM * THINNED_NM < most {
+                open.extend([[a, i], [i, b]]);
+            }
+        }
+        let kept = |list: &[f64]| {
+            list.iter().zip(&keep).filter(|(_, keep)| **keep).map(|(v, _)| *v).collect()
+        };
+        Self { x_um: kept(&self.x_um), z_nm: kept(&self.z_nm) }
+    }
+}
+
 /// Stands for a time that was not computed: late enough for every developer.
 const NEVER_S: f64 = 1e12;
 
@@ -104,6 +146,11 @@ impl Field {
             .fold(f64::INFINITY, f64::min)
     }
 
+    /// Depth in nm that is gone where the resist lost most.
+    pub(super) fn most_depth_nm(&self, time_s: f64) -> f64 {
+        (0..self.x_um.len()).map(|i| self.depth_nm(i, time_s)).fold(0.0, f64::max)
+    }
+
     /// Times along a depth.
     pub(super) fn level(&self, depth_nm: f64) -> Vec<f64> {
         let rows = self.z_nm.len();
@@ -158,9 +205,12 @@ impl Field {
     /// The front at a time.
     ///
     /// Marching squares; pockets without a way out are left away.
+    ///
+    /// It is drawn, not measured: points on a nearly straight line are left out.
     pub(super) fn outline(&self, time_s: f64) -> Outline {
         let (columns, rows) = (self.x_um.len(), self.z_nm.len());
-        let gone = |node: usize| self.time_s[node] <= time_s;
+        let is_gone: Vec<bool> = self.time_s.iter().map(|&time| time <= time_s).collect();
+        let gone = |node: usize| is_gone[node];
         // A side of a cell by its two nodes, the smaller first.
         let mut ends: Vec<([usize; 2], usize)> = Vec::new();
         let mut count = 0;
@@ -168,6 +218,9 @@ impl Field {
             for j in 0..rows - 1 {
                 let a = i * rows + j;
                 let (b, c, d) = (a + rows, a + rows + 1, a + 1);
+                if [b, c, d].iter().all(|&node| gone(node) == gone(a)) {
+                    continue;
+                }
                 let sides = [[a, b], [b, c], [d, c], [a, d]];
                 let crossed = sides.map(|[p, q]| gone(p) != gone(q));
                 let links: &[[usize; 2]] = match crossed {
@@ -282,6 +335,6 @@ impl Field {
         if end < right - 1e-9 {
             add([right, bottom]);
         }
-        outline
+        outline.thinned()
     }
 }

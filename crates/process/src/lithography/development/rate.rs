@@ -38,7 +38,7 @@ impl RateLaw {
     }
 
     fn with(&self, a: f64, pac: f64) -> f64 {
-        let exposed = num::pow((1.0 - pac).clamp(0.0, 1.0), self.order);
+        let exposed = power((1.0 - pac).clamp(0.0, 1.0), self.order);
         self.fastest_nm_s * (a + 1.0) * exposed / (a + exposed) + self.slowest_nm_s
     }
 
@@ -48,6 +48,15 @@ impl RateLaw {
         let n = self.order;
         let a = (n + 1.0) / (n - 1.0) * num::pow(1.0 - self.threshold_pac, n);
         pac.iter().map(|&pac| self.with(a, pac)).collect()
+    }
+
+    /// The law in a developer of another strength: the fastest rate by [`STRENGTH_POWER`] of the
+    /// normality (model choice; it differs between resists).
+    #[must_use]
+    pub fn in_strength(self, normality: f64) -> Self {
+        let ratio = normality / USUAL_NORMALITY;
+        let factor = num::pow(ratio, STRENGTH_POWER);
+        Self { fastest_nm_s: self.fastest_nm_s * factor, ..self }
     }
 
     /// The law at another temperature of the developer: the fastest rate by 0.2 eV (model
@@ -64,6 +73,43 @@ impl RateLaw {
     #[must_use]
     pub fn time_through_s(&self, pac: &[f64], cell_nm: f64) -> f64 {
         self.all_nm_s(pac).iter().map(|rate| cell_nm / rate).sum()
+    }
+}
+
+/// `base^order`, by multiplication where the order is a small whole number: a section has ten
+/// thousands of cells.
+fn power(base: f64, order: f64) -> f64 {
+    let whole = num::to_count(order);
+    if (2..=30).contains(&whole) && order.fract() == 0.0 {
+        (1..whole).fold(base, |product, _| product * base)
+    } else {
+        num::pow(base, order)
+    }
+}
+
+/// Normality of the usual developer: 2.38 % of TMAH (common practice).
+pub const USUAL_NORMALITY: f64 = 0.26;
+
+/// Power of the normality in the fastest rate (model choice).
+pub const STRENGTH_POWER: f64 = 5.0;
+
+/// How the top of the resist resists the developer: `1 - (1 - r0) e^(-z/d)` (model choice).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Inhibition {
+    /// Rate at the very top over that deep down, `r0`.
+    pub surface_ratio: f64,
+    /// Depth in nm over which it wears off, `d`.
+    pub depth_nm: f64,
+}
+
+impl Inhibition {
+    /// None: the top dissolves as all else.
+    pub const NONE: Self = Self { surface_ratio: 1.0, depth_nm: 100.0 };
+
+    /// Factor of the rate at a depth.
+    #[must_use]
+    pub fn factor(self, depth_nm: f64) -> f64 {
+        1.0 - (1.0 - self.surface_ratio) * num::exp(-depth_nm / self.depth_nm)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::rate::RateLaw;
+use super::rate::{Inhibition, RateLaw, USUAL_NORMALITY};
 use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::lithography::exposure::{Exposure, ExposureRequest};
@@ -29,6 +29,58 @@ pub const TIME_S: Bound = Bound {
     published: None,
     default: Some(60.0),
     step: 1.0,
+    scale: Scale::Log,
+};
+
+/// Time beyond clearing, instead of a time.
+pub const OVER_DEVELOP_PERCENT: Bound = Bound {
+    field: "over_develop_percent",
+    label: "Development past clearing",
+    unit: "%",
+    min: 0.0,
+    max: 400.0,
+    published: None,
+    default: None,
+    step: 5.0,
+    scale: Scale::Linear,
+};
+
+/// Strength of the developer.
+pub const NORMALITY: Bound = Bound {
+    field: "normality",
+    label: "Developer strength",
+    unit: "N",
+    min: 0.15,
+    max: 0.40,
+    published: Some((0.20, 0.30)),
+    default: Some(USUAL_NORMALITY),
+    step: 0.005,
+    scale: Scale::Linear,
+};
+
+/// Rate at the top of the resist over that deep down.
+pub const SURFACE_RATIO: Bound = Bound {
+    field: "surface_ratio",
+    label: "Rate at the top over that below",
+    unit: "",
+    min: 0.02,
+    max: 1.0,
+    published: None,
+    default: Some(Inhibition::NONE.surface_ratio),
+    step: 0.02,
+    scale: Scale::Linear,
+};
+
+/// Depth over which the slower top wears off.
+pub const INHIBITION_DEPTH_NM: Bound = Bound {
+    field: "inhibition_depth_nm",
+    label: "Depth of the slower top",
+    unit: "nm",
+    min: 5.0,
+    max: 1000.0,
+    published: None,
+    default: Some(Inhibition::NONE.depth_nm),
+    step: 5.0,
     scale: Scale::Log,
 };
 
@@ -99,31 +151,46 @@ pub const ORDER: Bound = Bound {
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(in crate::lithography) struct DevelopmentRequest {
-    exposure: Option<ExposureRequest>,
-    time_s: Option<f64>,
-    rate_parameters: Option<RateRequest>,
-    developer: Option<Developer>,
-    temperature_c: Option<f64>,
+    pub(in crate::lithography) exposure: Option<ExposureRequest>,
+    pub(in crate::lithography) time_s: Option<f64>,
+    pub(in crate::lithography) over_develop_percent: Option<f64>,
+    pub(in crate::lithography) rate_parameters: Option<RateRequest>,
+    pub(in crate::lithography) developer: Option<Developer>,
+    pub(in crate::lithography) temperature_c: Option<f64>,
+    pub(in crate::lithography) normality: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RateRequest {
+pub(in crate::lithography) struct RateRequest {
     fastest_nm_s: Option<f64>,
     slowest_nm_s: Option<f64>,
     threshold_pac: Option<f64>,
     order: Option<f64>,
+    surface_ratio: Option<f64>,
+    inhibition_depth_nm: Option<f64>,
+}
+
+/// How long a wafer is developed.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Stop {
+    /// After a time in s.
+    At(f64),
+    /// After clearing, and so many percent of that time more.
+    Past(f64),
 }
 
 /// A development whose numbers lie in their ranges.
 #[derive(Clone, Debug)]
 pub(in crate::lithography) struct Development {
-    pub(super) exposure: Exposure,
-    pub(in crate::lithography) time_s: f64,
-    /// At 21 C.
-    pub(in crate::lithography) law: RateLaw,
+    pub(in crate::lithography) exposure: Exposure,
+    pub(super) stop: Stop,
+    /// At 21 C and the usual strength.
+    pub(super) law: RateLaw,
+    pub(super) inhibition: Inhibition,
     pub(in crate::lithography) developer: Developer,
-    pub(in crate::lithography) temperature_c: f64,
+    pub(super) temperature_c: f64,
+    pub(super) normality: f64,
 }
 
 impl DevelopmentRequest {
@@ -133,14 +200,28 @@ impl DevelopmentRequest {
             .unwrap_or_default()
             .check()
             .map_err(|error| error.inside("exposure"))?;
-        let law = self
-            .rate_parameters
-            .unwrap_or_default()
-            .check()
-            .map_err(|error| error.inside("rate_parameters"))?;
+        let rates = self.rate_parameters.unwrap_or_default();
+        let inside = |error: RequestError| error.inside("rate_parameters");
+        let law = rates.check().map_err(inside)?;
+        let inhibition = rates.inhibition().map_err(inside)?;
+        let stop = match (self.time_s, self.over_develop_percent) {
+            (given, None) => Stop::At(TIME_S.check_or_default(given)?),
+            (None, Some(percent)) => Stop::Past(OVER_DEVELOP_PERCENT.check(percent)?),
+            (Some(_), Some(percent)) => {
+                return Err(RequestError::conflict(
+                    "over_develop_percent",
+                    &percent.to_string(),
+                    "time_s or over_develop_percent",
+                    "over_develop_percent: stands beside time_s",
+                    "give the time, or how far past clearing, not both",
+                ));
+            }
+        };
         Ok(Development {
             exposure,
-            time_s: TIME_S.check_or_default(self.time_s)?,
+            stop,
+            inhibition,
+            normality: NORMALITY.check_or_default(self.normality)?,
             law,
             developer: self.developer.unwrap_or(Developer::Tmah),
             temperature_c: TEMPERATURE_C.check_or_default(self.temperature_c)?,
@@ -149,7 +230,7 @@ impl DevelopmentRequest {
 }
 
 impl RateRequest {
-    fn check(self) -> Result<RateLaw, RequestError> {
+    fn check(&self) -> Result<RateLaw, RequestError> {
         let law = RateLaw {
             fastest_nm_s: FASTEST_NM_S.check_or_default(self.fastest_nm_s)?,
             slowest_nm_s: SLOWEST_NM_S.check_or_default(self.slowest_nm_s)?,
@@ -167,11 +248,31 @@ impl RateRequest {
         }
         Ok(law)
     }
+
+    fn inhibition(&self) -> Result<Inhibition, RequestError> {
+        Ok(Inhibition {
+            surface_ratio: SURFACE_RATIO.check_or_default(self.surface_ratio)?,
+            depth_nm: INHIBITION_DEPTH_NM.check_or_default(self.inhibition_depth_nm)?,
+        })
+    }
 }
 
 impl Development {
-    /// The rate law at the developer's temperature.
+    /// The same development of another resist.
+    pub(in crate::lithography) fn of(&self, exposure: Exposure) -> Self {
+        Self { exposure, ..self.clone() }
+    }
+
+    /// The time in s, if it is given as such.
+    pub(in crate::lithography) const fn time_s(&self) -> Option<f64> {
+        match self.stop {
+            Stop::At(time_s) => Some(time_s),
+            Stop::Past(_) => None,
+        }
+    }
+
+    /// The rate law at the developer's strength and temperature.
     pub(super) fn rate_law(&self) -> RateLaw {
-        self.law.at(Temperature::celsius(self.temperature_c))
+        self.law.in_strength(self.normality).at(Temperature::celsius(self.temperature_c))
     }
 }

@@ -119,6 +119,19 @@ pub const OPENING_UM: Bound = Bound {
     scale: Scale::Linear,
 };
 
+/// An end of a listed opening.
+pub const END_UM: Bound = Bound {
+    field: "openings_um",
+    label: "End of an opening",
+    unit: "µm",
+    min: -50.0,
+    max: 50.0,
+    published: None,
+    default: None,
+    step: 0.05,
+    scale: Scale::Linear,
+};
+
 /// Thickness of the resist.
 pub const THICKNESS_NM: Bound = Bound {
     field: "thickness_nm",
@@ -272,6 +285,19 @@ pub const GRID_NM: Bound = Bound {
     published: None,
     default: Some(5.0),
     step: 0.5,
+    scale: Scale::Linear,
+};
+
+/// Largest oxide of the swing curve against oxide; 0 leaves it out.
+pub const OXIDE_SWING_NM: Bound = Bound {
+    field: "oxide_swing_nm",
+    label: "Range of oxide of the swing curve",
+    unit: "nm",
+    min: 0.0,
+    max: 1000.0,
+    published: None,
+    default: Some(0.0),
+    step: 20.0,
     scale: Scale::Linear,
 };
 

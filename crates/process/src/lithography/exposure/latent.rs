@@ -2,11 +2,11 @@
 
 use super::blur::Kernel;
 use super::film::BleachTable;
-use super::request::{Exposure, Tool};
+use super::request::{Exposure, ResistFocus, Tool};
 use crate::error::RequestError;
 use crate::lithography::Tone;
 use crate::lithography::development::{RateLaw, Section};
-use crate::lithography::imaging::Window;
+use crate::lithography::imaging::{Optics, Window};
 use crate::num;
 
 /// Columns of a section in cells of 5 nm; wider sections have wider cells.
@@ -14,6 +14,9 @@ const MOST_COLUMNS: f64 = 300.0;
 
 /// Depths at which a shadow is computed; between them it is interpolated.
 const SHADOW_DEPTHS: u32 = 9;
+
+/// Depths at which the image of a lens is computed where its focus goes with depth.
+const FOCUS_DEPTHS: u32 = 5;
 
 /// Largest dose at which a clear film is looked for, in mJ/cm2.
 const LARGEST_DOSE_MJ_CM2: f64 = 5000.0;
@@ -35,23 +38,49 @@ pub(in crate::lithography) struct Latent {
     /// Intensity at the top of each column.
     pub(in crate::lithography) intensity: Vec<f64>,
     /// One column in any dose.
-    pub(super) table: BleachTable,
+    pub(in crate::lithography) table: BleachTable,
+}
+
+/// Light in the columns of a section.
+#[derive(Clone, Debug)]
+pub(in crate::lithography) struct Exposing {
+    window: Window,
+    /// Middles of the columns.
+    x_um: Vec<f64>,
+    dx_um: f64,
+    /// Intensity at the columns in one or several depths, from the top to the bottom.
+    planes: Vec<Vec<f64>>,
 }
 
 impl Exposure {
     /// Prints the mask into the resist and bakes it.
     pub(in crate::lithography) fn latent(&self) -> Result<Latent, RequestError> {
-        let window = self.mask.window(self.spread_um());
-        self.latent_in(window, MOST_COLUMNS)
+        Ok(self.expose(&self.light(), self.fresh()?))
     }
 
-    /// The same for a window of a mask, in cells that are wider if there would be more than
+    /// The resist before the exposure.
+    pub(in crate::lithography) fn fresh(&self) -> Result<BleachTable, RequestError> {
+        Ok(BleachTable::new(self.film(1e-3 * self.thickness_nm)?))
+    }
+
+    /// The light of an open frame's unit at every place of the resist, whatever the dose.
+    pub(in crate::lithography) fn light(&self) -> Exposing {
+        let window = self.mask.window(self.spread_um());
+        self.light_in(window, MOST_COLUMNS)
+    }
+
+    /// Prints a window of a mask, in cells that are wider if there would be more than
     /// `most_columns` of 5 nm.
     pub(in crate::lithography) fn latent_in(
         &self,
         window: Window,
         most_columns: f64,
     ) -> Result<Latent, RequestError> {
+        Ok(self.expose(&self.light_in(window, most_columns), self.fresh()?))
+    }
+
+    /// The light in a window of a mask.
+    fn light_in(&self, window: Window, most_columns: f64) -> Exposing {
         let [left, right] = window.section_um;
         let left = if window.symmetric { 0.0 } else { left };
         let most = most_columns * 5.0 / self.grid_nm;
@@ -61,29 +90,43 @@ impl Exposure {
         let x_um: Vec<f64> =
             (0..columns).map(|i| left + dx_um * (float(i) + 0.5)).collect();
         let planes = self.planes(&window, &x_um);
-        let mut table = BleachTable::new(self.film(1e-3 * self.thickness_nm)?);
-        let rows = table.film().cells;
-        let brightest = planes.iter().flatten().copied().fold(0.0, f64::max);
+        Exposing { window, x_um, dx_um, planes }
+    }
+
+    /// Exposes resist to light at the dose and bakes it.
+    pub(in crate::lithography) fn expose(
+        &self,
+        light: &Exposing,
+        mut table: BleachTable,
+    ) -> Latent {
+        let (columns, rows) = (light.x_um.len(), table.film().cells);
+        let brightest = light.planes.iter().flatten().copied().fold(0.0, f64::max);
         table.reach(self.dose_mj_cm2 * brightest);
         let mut pac = vec![1.0; columns * rows];
         for (i, column) in pac.chunks_exact_mut(rows).enumerate() {
-            self.expose_column(&table, &planes, i, column);
+            self.expose_column(&table, &light.planes, i, column);
         }
         let section = Section {
             columns,
             rows,
-            dx_nm: 1e3 * dx_um,
+            dx_nm: 1e3 * light.dx_um,
             dz_nm: 1e3 * table.film().cell_um(),
         };
         self.bake(&section, &mut pac);
-        let intensity = planes.into_iter().next().unwrap_or_default();
-        Ok(Latent { x_um, section, pac, window, intensity, table })
+        let intensity = light.planes.first().cloned().unwrap_or_default();
+        let (x_um, window) = (light.x_um.clone(), light.window.clone());
+        Latent { x_um, section, pac, window, intensity, table }
     }
 
     /// Intensity at the columns in one or several depths, from the top to the bottom.
     fn planes(&self, window: &Window, x_um: &[f64]) -> Vec<Vec<f64>> {
         if self.tool == Tool::Projection {
-            return vec![self.optics.image(window, x_um)];
+            return self
+                .focus_planes_um()
+                .map(|defocus_um| {
+                    Optics { defocus_um, ..self.optics }.image(window, x_um)
+                })
+                .collect();
         }
         let last = f64::from(SHADOW_DEPTHS - 1);
         (0..SHADOW_DEPTHS)
@@ -96,6 +139,22 @@ impl Exposure {
                 self.shadow.image(window, x_um, distance)
             })
             .collect()
+    }
+
+    /// Defocus at the depths for which an image is computed, from the top to the bottom.
+    ///
+    /// # Model
+    /// `dz(z) = dz0 + z/n`: in resist light runs together as over a way shorter by its index
+    /// (geometric optics near the axis; derived).
+    fn focus_planes_um(&self) -> impl Iterator<Item = f64> {
+        let planes = match self.focus_in_resist {
+            ResistFocus::Same => 1,
+            ResistFocus::ByDepth => FOCUS_DEPTHS,
+        };
+        let way_um = 1e-3 * self.thickness_nm / self.bleaching.index;
+        let steps = f64::from((planes - 1).max(1));
+        let top_um = self.optics.defocus_um;
+        (0..planes).map(move |plane| top_um + way_um * f64::from(plane) / steps)
     }
 
     fn expose_column(
@@ -139,17 +198,18 @@ impl Exposure {
         for column in pac.chunks_exact_mut(section.rows) {
             down.spread(column, &mut scratch);
         }
-        let across = Kernel::new(spread, section.dx_nm);
-        let mut line = vec![0.0; section.columns];
-        for row in 0..section.rows {
-            for (i, value) in line.iter_mut().enumerate() {
-                *value = pac[i * section.rows + row];
-            }
-            across.spread(&mut line, &mut scratch);
-            for (i, value) in line.iter().enumerate() {
-                pac[i * section.rows + row] = *value;
-            }
-        }
+        Kernel::new(spread, section.dx_nm).spread_across(pac, section.rows);
+    }
+
+    /// Photoactive compound left in each cell of a column under an open frame, exposed and
+    /// baked.
+    pub(in crate::lithography) fn open_frame(&self, latent: &mut Latent) -> Vec<f64> {
+        let mut column = vec![1.0; latent.section.rows];
+        latent.table.reach(self.dose_mj_cm2);
+        latent.table.pac(self.dose_mj_cm2, &mut column);
+        Kernel::new(self.spread_nm(), latent.section.dz_nm)
+            .spread(&mut column, &mut Vec::new());
+        column
     }
 
     /// The dose to clear of this film.
@@ -170,29 +230,44 @@ impl Exposure {
         let kernel = Kernel::new(self.spread_nm(), cell_nm);
         let mut column = vec![1.0; table.film().cells];
         let mut scratch = Vec::new();
-        let mut too_slow = |table: &BleachTable, dose: f64| {
+        // Logarithm of the time needed over the time there is: falls nearly straight with dose.
+        let mut excess = |table: &BleachTable, dose: f64| {
             table.pac(dose, &mut column);
             kernel.spread(&mut column, &mut scratch);
-            CLEAR_TIME_S < RateLaw::DEMO.time_through_s(&column, cell_nm)
+            num::ln(RateLaw::DEMO.time_through_s(&column, cell_nm) / CLEAR_TIME_S)
         };
-        let (mut low, mut high) = (0.0, 0.25 / self.bleaching.bleach_rate_cm2_mj);
+        let (mut low, mut high) = (0.0, 0.5 / self.bleaching.bleach_rate_cm2_mj);
         table.reach(high);
-        while too_slow(table, high) {
+        let (mut above, mut below) = (excess(table, low), excess(table, high));
+        if above <= 0.0 {
+            return Some(0.0);
+        }
+        while 0.0 < below {
             if LARGEST_DOSE_MJ_CM2 < high {
                 return None;
             }
-            (low, high) = (high, 1.3 * high);
+            (low, above) = (high, below);
+            high *= 1.5;
             table.reach(high);
+            below = excess(table, high);
         }
-        if low == 0.0 && !too_slow(table, 0.0) {
-            return Some(0.0);
-        }
-        for _ in 0..24 {
-            let middle = 0.5 * (low + high);
-            if too_slow(table, middle) {
-                low = middle;
+        // Straight lines between the ends; an end that stays is moved closer (Illinois rule;
+        // M. Dowell, P. Jarratt, BIT 11, 168, 1971; memory).
+        let mut last = 0.0;
+        for _ in 0..60 {
+            let middle = low + (high - low) * above / (above - below);
+            let there = excess(table, middle);
+            if there.abs() < 1e-9 || high - low < 1e-9 * high {
+                return Some(middle);
+            }
+            let stays = 0.0 < there * last;
+            last = there;
+            if 0.0 < there {
+                (low, above) = (middle, there);
+                below *= if stays { 0.5 } else { 1.0 };
             } else {
-                high = middle;
+                (high, below) = (middle, there);
+                above *= if stays { 0.5 } else { 1.0 };
             }
         }
         Some(0.5 * (low + high))

@@ -2,12 +2,15 @@
 
 use serde::{Deserialize, Deserializer};
 
+use super::alignment::{Alignment, AlignmentRequest, Pair};
 use super::blur::spread_nm;
 use super::bounds::*;
 use super::film::ResistFilm;
+use super::lamp;
 use super::line::{Bleaching, MercuryLine};
+use super::mask_request::MaskRequest;
 use crate::error::RequestError;
-use crate::lithography::imaging::{Mask, Optics, Pattern, Shadow};
+use crate::lithography::imaging::{Mask, Optics, Shadow};
 use crate::lithography::{Resist, Tone};
 use crate::num;
 use crate::thin_film::Layer;
@@ -26,11 +29,18 @@ words!(
     }
 );
 
+words!(
+    /// Where in the resist the image is as sharp as at its top.
+    ResistFocus {
+        /// One image for all depths.
+        Same = "same", "the same at every depth";
+        /// Every depth is further from the focus than the one above.
+        ByDepth = "by_depth", "less sharp with depth";
+    }
+);
+
 /// Gap of proximity printing unless given, in um (common practice: 10-50).
 pub const PROXIMITY_GAP_UM: f64 = 20.0;
-
-/// Openings that a mask may list.
-const MOST_OPENINGS: usize = 40;
 
 /// Films that a stack may list.
 const MOST_FILMS: usize = 12;
@@ -47,6 +57,11 @@ pub(in crate::lithography) struct ExposureRequest {
     gap_um: Option<f64>,
     collimation_deg: Option<f64>,
     dose_mj_cm2: Option<f64>,
+    irradiance_mw_cm2: Option<f64>,
+    time_s: Option<f64>,
+    overlay_um: Option<Pair>,
+    alignment: Option<AlignmentRequest>,
+    focus_in_resist: Option<ResistFocus>,
     mask: Option<MaskRequest>,
     resist: Option<Resist>,
     thickness_nm: Option<f64>,
@@ -57,17 +72,9 @@ pub(in crate::lithography) struct ExposureRequest {
     k1: Option<f64>,
     k2: Option<f64>,
     source_rings: Option<f64>,
-    grid_nm: Option<f64>,
+    pub(in crate::lithography) grid_nm: Option<f64>,
     swing_span_nm: Option<f64>,
-}
-
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MaskRequest {
-    pattern: Option<Pattern>,
-    pitch_um: Option<f64>,
-    opening_um: Option<f64>,
-    openings_um: Option<Vec<[f64; 2]>>,
+    oxide_swing_nm: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, Deserialize)]
@@ -109,6 +116,9 @@ pub(in crate::lithography) struct Exposure {
     pub(super) shadow: Shadow,
     pub(super) gap_um: f64,
     pub(in crate::lithography) dose_mj_cm2: f64,
+    pub(super) irradiance_mw_cm2: f64,
+    pub(in crate::lithography) alignment: Alignment,
+    pub(super) focus_in_resist: ResistFocus,
     pub(in crate::lithography) mask: Mask,
     pub(in crate::lithography) resist: Resist,
     pub(in crate::lithography) thickness_nm: f64,
@@ -120,6 +130,7 @@ pub(in crate::lithography) struct Exposure {
     pub(super) k2: f64,
     pub(super) grid_nm: f64,
     pub(super) swing_span_nm: f64,
+    pub(super) oxide_swing_nm: f64,
 }
 
 impl ExposureRequest {
@@ -157,6 +168,12 @@ impl ExposureRequest {
                 Some(bake.check().map_err(|error| error.inside("post_exposure_bake"))?)
             }
         };
+        let [dose_mj_cm2, irradiance_mw_cm2] =
+            lamp::dose(tool, self.dose_mj_cm2, self.irradiance_mw_cm2, self.time_s)?;
+        let alignment = self
+            .alignment
+            .unwrap_or_default()
+            .check(self.overlay_um.unwrap_or_default())?;
         Ok(Exposure {
             tool,
             line,
@@ -174,7 +191,10 @@ impl ExposureRequest {
                 half_angle_rad: collimation_deg.to_radians(),
             },
             gap_um,
-            dose_mj_cm2: DOSE_MJ_CM2.check_or_default(self.dose_mj_cm2)?,
+            dose_mj_cm2,
+            irradiance_mw_cm2,
+            alignment,
+            focus_in_resist: self.focus_in_resist.unwrap_or(ResistFocus::Same),
             mask: self
                 .mask
                 .unwrap_or_default()
@@ -189,11 +209,12 @@ impl ExposureRequest {
             k2: K2.check_or_default(self.k2)?,
             grid_nm: GRID_NM.check_or_default(self.grid_nm)?,
             swing_span_nm: SWING_SPAN_NM.check_or_default(self.swing_span_nm)?,
+            oxide_swing_nm: OXIDE_SWING_NM.check_or_default(self.oxide_swing_nm)?,
         })
     }
 }
 
-fn too_many(field: &str, count: usize, most: usize) -> RequestError {
+pub(super) fn too_many(field: &str, count: usize, most: usize) -> RequestError {
     RequestError::conflict(
         field,
         &count.to_string(),
@@ -238,75 +259,26 @@ impl BakeRequest {
     }
 }
 
-impl MaskRequest {
-    fn check(self) -> Result<Mask, RequestError> {
-        let pattern = self.pattern.unwrap_or(Pattern::LineSpace);
-        let mask = Mask {
-            pattern,
-            pitch_um: PITCH_UM.check_or_default(self.pitch_um)?,
-            opening_um: OPENING_UM.check_or_default(self.opening_um)?,
-            openings_um: self.openings_um.unwrap_or_default(),
-        };
-        match pattern {
-            Pattern::Openings => check_openings(&mask.openings_um)?,
-            _ if !mask.openings_um.is_empty() => {
-                return Err(RequestError::conflict(
-                    "openings_um",
-                    pattern.word(),
-                    "pattern openings",
-                    "openings_um: only the pattern openings has a list of openings",
-                    "set pattern to openings, or leave openings_um out",
-                ));
-            }
-            Pattern::LineSpace | Pattern::IsolatedLine | Pattern::ContactArray
-                if mask.line_um() < 0.05 =>
-            {
-                return Err(RequestError::conflict(
-                    "opening_um",
-                    &mask.opening_um.to_string(),
-                    &format!("at most {} um", mask.pitch_um - 0.05),
-                    &format!(
-                        "opening_um: an opening of {} µm leaves no line in a pitch of {} µm",
-                        mask.opening_um, mask.pitch_um
-                    ),
-                    "widen pitch_um or narrow opening_um; the line is the pitch less the opening",
-                ));
-            }
-            _ => {}
-        }
-        Ok(mask)
-    }
-}
-
-fn check_openings(openings_um: &[[f64; 2]]) -> Result<(), RequestError> {
-    if MOST_OPENINGS < openings_um.len() {
-        return Err(too_many("openings_um", openings_um.len(), MOST_OPENINGS));
-    }
-    let mut last = f64::NEG_INFINITY;
-    for &[a, b] in openings_um {
-        let good = a.abs() <= 50.0 && b.abs() <= 50.0 && a + 0.05 <= b && last < a;
-        if !good {
-            return Err(RequestError::conflict(
-                "openings_um",
-                &format!("[{a}, {b}]"),
-                "pairs from left to right, each at least 0.05 um wide, within -50 to 50 um",
-                "openings_um: openings go from left to right, do not touch, are at least 0.05 µm wide and lie within -50 to 50 µm",
-                "sort the openings and give each its left and its right end",
-            ));
-        }
-        last = b;
-    }
-    if openings_um.is_empty() {
-        return Err(RequestError::missing(
-            "openings_um",
-            "pairs of ends in um",
-            "add openings_um, such as [[-1, -0.5], [0.5, 1]]",
-        ));
-    }
-    Ok(())
-}
-
 impl Exposure {
+    /// The same with the dose in mJ/cm2 and, in um, its focus or, without a lens, its gap.
+    pub(in crate::lithography) fn at(&self, dose_mj_cm2: f64, focus_um: f64) -> Self {
+        let mut exposure = self.clone();
+        exposure.dose_mj_cm2 = dose_mj_cm2;
+        match self.tool {
+            Tool::Projection => exposure.optics.defocus_um = focus_um,
+            Tool::Contact | Tool::Proximity => exposure.gap_um = focus_um,
+        }
+        exposure
+    }
+
+    /// Its focus, or without a lens its gap, in um.
+    pub(in crate::lithography) fn focus_um(&self) -> f64 {
+        match self.tool {
+            Tool::Projection => self.optics.defocus_um,
+            Tool::Contact | Tool::Proximity => self.gap_um,
+        }
+    }
+
     /// Length over which light spreads at the foot of the resist, in um.
     pub(in crate::lithography) fn spread_um(&self) -> f64 {
         match self.tool {

@@ -20,16 +20,41 @@ words!(
     }
 );
 
+words!(
+    /// Whether what is listed is clear or chrome.
+    Polarity {
+        /// Clear openings in chrome.
+        DarkField = "dark_field", "dark field: listed parts clear";
+        /// Chrome on clear glass.
+        ClearField = "clear_field", "clear field: listed parts chrome";
+    }
+);
+
+impl Default for Mask {
+    fn default() -> Self {
+        Self {
+            pattern: Pattern::LineSpace,
+            polarity: Polarity::DarkField,
+            pitch_um: 1.0,
+            opening_um: 0.5,
+            openings_um: Vec::new(),
+        }
+    }
+}
+
 /// A mask by its drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mask {
     /// What is drawn.
     pub pattern: Pattern,
+    /// For [`Pattern::Openings`]: whether the intervals are clear, or chrome.
+    pub polarity: Polarity,
     /// Distance from one opening to the next in um.
     pub pitch_um: f64,
     /// Width of a clear opening in um.
     pub opening_um: f64,
-    /// The ends of every opening in um, for [`Pattern::Openings`], from left to right.
+    /// The ends of every opening (or chrome part) in um, for [`Pattern::Openings`], from left to
+    /// right.
     pub openings_um: Vec<[f64; 2]>,
 }
 
@@ -73,6 +98,16 @@ impl Mask {
                 self.openings_um.first().map_or(self.opening_um, |[a, b]| b - a)
             }
             _ => self.opening_um,
+        }
+    }
+
+    /// Whether what is measured is dark on the mask.
+    #[must_use]
+    pub fn is_dark(&self) -> bool {
+        match self.pattern {
+            Pattern::IsolatedLine => true,
+            Pattern::Openings => self.polarity == Polarity::ClearField,
+            _ => false,
         }
     }
 
@@ -130,7 +165,10 @@ impl Mask {
                 let first = self.openings_um.first().map_or(0.0, |ends| ends[0]);
                 let last = self.openings_um.last().map_or(0.0, |ends| ends[1]);
                 Window {
-                    clear_um: self.openings_um.clone(),
+                    clear_um: match self.polarity {
+                        Polarity::DarkField => self.openings_um.clone(),
+                        Polarity::ClearField => between(&self.openings_um),
+                    },
                     period_um: last - first + alone_um,
                     section_um: [first - margin_um, last + margin_um],
                     symmetric: false,
@@ -141,7 +179,24 @@ impl Mask {
     }
 }
 
+/// What lies between and beside intervals.
+fn between(intervals_um: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let ends = intervals_um.iter().map(|[a, _]| *a).chain([f64::INFINITY]);
+    let starts =
+        [f64::NEG_INFINITY].into_iter().chain(intervals_um.iter().map(|[_, b]| *b));
+    starts.zip(ends).map(|(a, b)| [a, b]).collect()
+}
+
 impl Window {
+    /// The clear intervals that lie in the section, cut at its ends; those of a mask that repeats
+    /// again and again.
+    #[must_use]
+    pub fn clear_in_section(&self) -> Vec<[f64; 2]> {
+        let [left, right] = self.section_um;
+        let cut = self.clear_um.iter().map(|[a, b]| [a.max(left), b.min(right)]);
+        cut.filter(|[a, b]| a < b).collect()
+    }
+
     /// The clear intervals of one period, cut at its ends.
     pub(super) fn one_period(&self) -> impl Iterator<Item = [f64; 2]> + '_ {
         let center = 0.5 * (self.section_um[0] + self.section_um[1]);

@@ -9,7 +9,7 @@ mod quality;
 mod shadow;
 
 pub use fresnel::fresnel;
-pub use mask::{Mask, Pattern, Window};
+pub use mask::{Mask, Pattern, Polarity, Window};
 pub use projection::{Optics, SOURCE_RINGS};
 pub use quality::{
     contrast, cut_off_per_um, depth_of_focus_um, incoherent_transfer, log_slope_per_um,

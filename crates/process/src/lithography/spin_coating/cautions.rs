@@ -1,7 +1,7 @@
 //! What a reader should know before trusting a film thickness.
 
 use super::request::{SPEED_RPM, Spin};
-use super::{SKIN_SOLIDS_FRACTION, SpinCoatingResults, TURBULENT_REYNOLDS};
+use super::{LEAST_REACH, SKIN_SOLIDS_FRACTION, SpinCoatingResults, TURBULENT_REYNOLDS};
 use crate::num::show;
 use crate::report::Warning;
 
@@ -47,6 +47,35 @@ pub(super) fn warnings(spin: &Spin, results: &SpinCoatingResults) -> Vec<Warning
                 show(TURBULENT_REYNOLDS)
             ),
             "spin slower and take a thinner resist",
+        ));
+    }
+    let edge_mm = 0.5 * spin.wafer_diameter_mm;
+    if let Some(radius_mm) = results.puddle_radius_mm
+        && radius_mm < LEAST_REACH * edge_mm
+    {
+        list.push(Warning::new(
+            "incomplete_coverage",
+            "dispense_ml",
+            &format!(
+                "{} ml make a puddle of {} mm radius on a wafer of {} mm: dry streaks stay toward the edge",
+                show(results.dispense_ml),
+                show(radius_mm),
+                spin.wafer_diameter_mm
+            ),
+            "dispense more, or let the wafer turn slowly while you do",
+        ));
+    }
+    if let Some(step) = &results.step
+        && !step.covered
+    {
+        list.push(Warning::new(
+            "step_not_covered",
+            "step.height_nm",
+            &format!(
+                "{} nm stand higher than the liquid when it stops to flow: the resist does not cover the step",
+                show(step.height_nm)
+            ),
+            "take a thicker resist or spin slower",
         ));
     }
     list

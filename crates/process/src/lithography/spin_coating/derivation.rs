@@ -6,8 +6,8 @@ use super::laws::{
 };
 use super::request::Spin;
 use super::{
-    AIR_VISCOSITY_M2_S, BAKED_SOLVENT_FRACTION, SPIRAL_REYNOLDS, SpinCoatingResults,
-    TURBULENT_REYNOLDS,
+    AIR_VISCOSITY_M2_S, BAKED_SOLVENT_FRACTION, BEAD_LENGTH_MM, SPIRAL_REYNOLDS,
+    STOPPED_SOLIDS_FRACTION, SURFACE_TENSION_N_M, SpinCoatingResults, TURBULENT_REYNOLDS,
 };
 use crate::num::show;
 use crate::report::WorkingLine;
@@ -30,7 +30,8 @@ pub(super) fn working(spin: &Spin, results: &SpinCoatingResults) -> Vec<WorkingL
     let solids_um = 1e-3 * results.solids_nm;
     let wet_um = 1e-3 * results.wet_thickness_nm;
     let radius_m = 0.5e-3 * spin.wafer_diameter_mm;
-    vec![
+    let b = results.across.bead_ratio;
+    let mut lines = vec![
         WorkingLine::new(
             "ω = 2π n / 60",
             format!("ω = 2π · {} / 60", show(rpm)),
@@ -166,5 +167,48 @@ pub(super) fn working(spin: &Spin, results: &SpinCoatingResults) -> Vec<WorkingL
             "",
             "N. Gregory, J. T. Stuart, W. S. Walker, Phil. Trans. R. Soc. A 248, 155 (1955); R. J. Lingwood, J. Fluid Mech. 299, 17 (1995) (memory)",
         ),
-    ]
+        WorkingLine::new(
+            "bead = h (1 + b), b = h / 1 µm between 1 and 4",
+            format!(
+                "bead = {} · (1 + {})   falling off within {} mm",
+                show(results.across.bead_nm / (1.0 + b)),
+                show(b),
+                show(BEAD_LENGTH_MM)
+            ),
+            results.across.bead_nm,
+            "nm",
+            "model choice (rings of 1 to 5 mm are common practice)",
+        ),
+    ];
+    if let Some(step) = &results.step {
+        let shrink = STOPPED_SOLIDS_FRACTION / (1.0 - BAKED_SOLVENT_FRACTION);
+        let radius_mm = spin.step.map_or(0.0, |step| step.radius_mm);
+        lines.push(WorkingLine::new(
+            "w_c = [h_l γ / (ρ ω² r)]^(1/3), h_l = S / c_g",
+            format!(
+                "w_c = [{} · {} / ({} · {}² · {})]^(1/3)   [m, N/m, kg/m³, rad/s, m]",
+                show(1e-6 * solids_um / STOPPED_SOLIDS_FRACTION),
+                show(SURFACE_TENSION_N_M),
+                show(DENSITY_KG_M3),
+                show(omega),
+                show(1e-3 * radius_mm)
+            ),
+            step.leveling_um,
+            "µm",
+            "L. E. Stillwagon, R. G. Larson, J. Appl. Phys. 63, 5251 (1988) (memory); c_g = 0.5: model choice",
+        ));
+        lines.push(WorkingLine::new(
+            "h_top = c_g d / (1 − φ), d = liquid over the middle of the step",
+            format!(
+                "h_top = {} · d,  d = {} nm   (level film: d = {} nm)",
+                show(shrink),
+                show(step.top_nm / shrink),
+                show(step.field_nm / shrink)
+            ),
+            step.top_nm,
+            "nm",
+            "local shrinking (model choice)",
+        ));
+    }
+    lines
 }

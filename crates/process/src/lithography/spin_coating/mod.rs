@@ -3,8 +3,11 @@
 mod cautions;
 mod derivation;
 mod laws;
+mod puddle;
 mod request;
+mod rim;
 mod speed;
+mod step;
 mod thinning;
 
 use serde::Serialize;
@@ -23,11 +26,21 @@ pub use laws::{
     REFERENCE_SPEED_RPM, SKIN_SOLIDS_FRACTION, SOLVENT_VISCOSITY_MPA_S, angular_rad_s,
     forgetting_time_s, height_without_evaporation_um, transition_height_um,
 };
+pub use puddle::{
+    LEAST_REACH, PUDDLE_ANGLE_DEG, SURFACE_TENSION_N_M, puddle_height_mm,
+    puddle_radius_mm, volume_ml,
+};
 pub use request::{
-    ACCELERATION_RPM_S, DISPENSE_UM, SPEED_RPM, SPREAD_SPEED_RPM, SPREAD_TIME_S, TIME_S,
-    WAFER_DIAMETER_MM,
+    ACCELERATION_RPM_S, BEAD_REMOVAL_MM, DISPENSE_ML, DISPENSE_UM, SPEED_RPM,
+    SPREAD_SPEED_RPM, SPREAD_TIME_S, STEP_HEIGHT_NM, STEP_RADIUS_MM, STEP_WIDTH_UM,
+    TIME_S, WAFER_DIAMETER_MM,
+};
+pub use rim::{
+    AcrossWafer, BEAD_LENGTH_MM, BEAD_PER_UM, EDGE_EXCLUSION_MM, TURBULENT_DRYING,
+    bead_ratio, turbulent_radius_mm,
 };
 pub use speed::{SpeedPiece, SpeedProgram};
+pub use step::{STOPPED_SOLIDS_FRACTION, StepCoverage, leveling_length_um};
 pub use thinning::{Film, NotConverged, STEP_TOLERANCE, Thinned, Thinning};
 
 pub(super) use request::{Spin, SpinRequest};
@@ -81,6 +94,19 @@ pub struct SpinCoatingResults {
     pub spiral_speed_rpm: f64,
     /// Speed at which the flow at the rim turns turbulent in rpm.
     pub turbulent_speed_rpm: f64,
+    /// Dispensed volume in ml.
+    pub dispense_ml: f64,
+    /// Radius in mm that a dispensed volume reaches before the wafer turns, at most that of the
+    /// wafer; null if the liquid starts at an even height.
+    pub puddle_radius_mm: Option<f64>,
+    /// Volume of solids that stays on the wafer in ul.
+    pub solids_ul: f64,
+    /// Whether the wafer was primed for adhesion.
+    pub primed: bool,
+    /// The film from the center to the edge.
+    pub across: AcrossWafer,
+    /// The film over a step; null without one.
+    pub step: Option<StepCoverage>,
     /// Film height against time.
     pub curve: SpinTrace,
     /// Baked thickness against speed, all else as set.
@@ -141,6 +167,7 @@ pub fn run(
     let film = thinned.end();
     let solids_um = film.solids_um();
     let two_stage_um = spin.two_stage_solids_um();
+    let dispense_ml = volume_ml(spin.dispense_um, spin.wafer_diameter_mm);
     let results = SpinCoatingResults {
         thickness_nm: 1e3 * baked_um(solids_um),
         wet_thickness_nm: 1e3 * film.height_um,
@@ -154,11 +181,22 @@ pub fn run(
         rim_reynolds: rim_reynolds(spin.speed_rpm, spin.wafer_diameter_mm),
         spiral_speed_rpm: rim_speed_rpm(SPIRAL_REYNOLDS, spin.wafer_diameter_mm),
         turbulent_speed_rpm: rim_speed_rpm(TURBULENT_REYNOLDS, spin.wafer_diameter_mm),
+        dispense_ml,
+        puddle_radius_mm: spin
+            .is_puddle
+            .then(|| puddle_radius_mm(dispense_ml).min(0.5 * spin.wafer_diameter_mm)),
+        solids_ul: 1e3 * volume_ml(solids_um, spin.wafer_diameter_mm),
+        primed: spin.primed,
+        across: spin.across(baked_um(solids_um))?,
+        step: spin.step.map(|step| step::coverage(step, solids_um, spin.speed_rpm)),
         curve: trace(&thinned, spin.program(spin.speed_rpm).end_s()),
         spin_curve: spin_curve(&spin)?,
     };
     let working = derivation::working(&spin, &results);
     let warnings = cautions::warnings(&spin, &results);
+    let mut chemicals = vec![spin.resist.word()];
+    chemicals.extend(spin.primed.then_some("primed"));
+    chemicals.extend((0.0 < spin.bead_removal_mm).then_some("edge_bead_removal"));
     Ok(Report {
         operation: "spin_coating",
         results,
@@ -170,7 +208,7 @@ pub fn run(
             meaning: "the demo resists are invented: within 2 % of their own table; measure the spin curve of a real resist",
             source: "model choice",
         }),
-        hazards: hazards::for_step("spin_coating", &[spin.resist.word()]),
+        hazards: hazards::for_step("spin_coating", &chemicals),
         kernel_version: "",
     })
 }
@@ -185,7 +223,12 @@ pub fn schema() -> OperationSchema {
             TIME_S,
             ACCELERATION_RPM_S,
             DISPENSE_UM,
+            DISPENSE_ML,
             WAFER_DIAMETER_MM,
+            BEAD_REMOVAL_MM,
+            STEP_HEIGHT_NM,
+            STEP_WIDTH_UM,
+            STEP_RADIUS_MM,
             SPREAD_SPEED_RPM,
             SPREAD_TIME_S,
         ],

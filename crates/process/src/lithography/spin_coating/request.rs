@@ -5,11 +5,13 @@ use serde::Deserialize;
 use super::laws::{
     EVAPORATION_UM_S, LAMINAR_EXPONENT, REFERENCE_SPEED_RPM, transition_height_um,
 };
+use super::puddle::{height_um, volume_ml};
 use super::speed::SpeedProgram;
 use super::thinning::{STEP_TOLERANCE, Thinned, Thinning};
 use crate::bound::{Bound, Scale};
 use crate::error::RequestError;
 use crate::lithography::Resist;
+use crate::num::show;
 
 /// Final speed. The demo resists are tabulated from 1000 to 6000 rpm.
 pub const SPEED_RPM: Bound = Bound {
@@ -63,7 +65,72 @@ pub const DISPENSE_UM: Bound = Bound {
     scale: Scale::Log,
 };
 
-/// Diameter of the wafer; it decides only the air flow at the rim.
+/// Volume of the puddle, instead of its height.
+pub const DISPENSE_ML: Bound = Bound {
+    field: "dispense_ml",
+    label: "Dispensed volume",
+    unit: "ml",
+    min: 0.1,
+    max: 50.0,
+    published: None,
+    default: None,
+    step: 0.1,
+    scale: Scale::Log,
+};
+
+/// Ring at the edge that is washed clean with solvent (common practice: 1 to 3 mm).
+pub const BEAD_REMOVAL_MM: Bound = Bound {
+    field: "bead_removal_mm",
+    label: "Edge washed clean",
+    unit: "mm",
+    min: 0.0,
+    max: 10.0,
+    published: None,
+    default: Some(0.0),
+    step: 0.5,
+    scale: Scale::Linear,
+};
+
+/// Height of a step below the resist; negative for a trench.
+pub const STEP_HEIGHT_NM: Bound = Bound {
+    field: "step.height_nm",
+    label: "Step height (negative: a trench)",
+    unit: "nm",
+    min: -3000.0,
+    max: 3000.0,
+    published: None,
+    default: None,
+    step: 10.0,
+    scale: Scale::Linear,
+};
+
+/// Width of the step.
+pub const STEP_WIDTH_UM: Bound = Bound {
+    field: "step.width_um",
+    label: "Step width",
+    unit: "µm",
+    min: 0.2,
+    max: 500.0,
+    published: None,
+    default: None,
+    step: 0.1,
+    scale: Scale::Log,
+};
+
+/// Distance of the step from the center of the wafer.
+pub const STEP_RADIUS_MM: Bound = Bound {
+    field: "step.radius_mm",
+    label: "Step from the center",
+    unit: "mm",
+    min: 1.0,
+    max: 225.0,
+    published: None,
+    default: Some(25.0),
+    step: 1.0,
+    scale: Scale::Linear,
+};
+
+/// Diameter of the wafer: the air flow at the rim, the edge, and what a volume covers.
 pub const WAFER_DIAMETER_MM: Bound = Bound {
     field: "wafer_diameter_mm",
     label: "Wafer diameter",
@@ -112,7 +179,27 @@ pub(in crate::lithography) struct SpinRequest {
     acceleration_rpm_s: Option<f64>,
     spread: Option<SpreadRequest>,
     dispense_um: Option<f64>,
+    dispense_ml: Option<f64>,
     wafer_diameter_mm: Option<f64>,
+    bead_removal_mm: Option<f64>,
+    primed: Option<bool>,
+    step: Option<StepRequest>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StepRequest {
+    height_nm: f64,
+    width_um: f64,
+    radius_mm: Option<f64>,
+}
+
+/// A line or trench below the resist, checked.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Step {
+    pub(super) height_nm: f64,
+    pub(super) width_um: f64,
+    pub(super) radius_mm: f64,
 }
 
 #[derive(Clone, Copy, Debug, Deserialize)]
@@ -138,7 +225,12 @@ pub(in crate::lithography) struct Spin {
     pub(super) acceleration_rpm_s: f64,
     pub(super) spread: Option<Spread>,
     pub(super) dispense_um: f64,
+    /// Whether the liquid starts as a puddle in the middle.
+    pub(super) is_puddle: bool,
     pub(super) wafer_diameter_mm: f64,
+    pub(super) bead_removal_mm: f64,
+    pub(super) primed: bool,
+    pub(super) step: Option<Step>,
 }
 
 impl SpinRequest {
@@ -150,6 +242,54 @@ impl SpinRequest {
             }),
             None => None,
         };
+        let wafer_diameter_mm =
+            WAFER_DIAMETER_MM.check_or_default(self.wafer_diameter_mm)?;
+        let dispense_um = match (self.dispense_um, self.dispense_ml) {
+            (given, None) => DISPENSE_UM.check_or_default(given)?,
+            (None, Some(ml)) => {
+                let ml = DISPENSE_ML.check(ml)?;
+                let um = height_um(ml, wafer_diameter_mm);
+                if !(DISPENSE_UM.min..=DISPENSE_UM.max).contains(&um) {
+                    let limit = |um| volume_ml(um, wafer_diameter_mm);
+                    let (low, high) = (limit(DISPENSE_UM.min), limit(DISPENSE_UM.max));
+                    let allowed = format!("{} to {} ml", show(low), show(high));
+                    return Err(RequestError::conflict(
+                        "dispense_ml",
+                        &ml.to_string(),
+                        &allowed,
+                        &format!(
+                            "dispense_ml: {ml} ml is not allowed on a wafer of {wafer_diameter_mm} mm (allowed: {allowed})"
+                        ),
+                        "give a volume within this range",
+                    ));
+                }
+                um
+            }
+            (Some(_), Some(ml)) => {
+                return Err(RequestError::conflict(
+                    "dispense_ml",
+                    &ml.to_string(),
+                    "dispense_ml or dispense_um",
+                    "dispense_ml: stands beside dispense_um",
+                    "give the volume or the height of the puddle, not both",
+                ));
+            }
+        };
+        let step = match self.step {
+            Some(step) => {
+                let bound = Bound {
+                    max: STEP_RADIUS_MM.max.min(0.5 * wafer_diameter_mm),
+                    ..STEP_RADIUS_MM
+                };
+                let usual = 25.0_f64.min(0.25 * wafer_diameter_mm);
+                Some(Step {
+                    height_nm: STEP_HEIGHT_NM.check(step.height_nm)?,
+                    width_um: STEP_WIDTH_UM.check(step.width_um)?,
+                    radius_mm: bound.check(step.radius_mm.unwrap_or(usual))?,
+                })
+            }
+            None => None,
+        };
         Ok(Spin {
             resist: self.resist,
             speed_rpm: SPEED_RPM.check(self.speed_rpm)?,
@@ -157,9 +297,12 @@ impl SpinRequest {
             acceleration_rpm_s: ACCELERATION_RPM_S
                 .check_or_default(self.acceleration_rpm_s)?,
             spread,
-            dispense_um: DISPENSE_UM.check_or_default(self.dispense_um)?,
-            wafer_diameter_mm: WAFER_DIAMETER_MM
-                .check_or_default(self.wafer_diameter_mm)?,
+            dispense_um,
+            is_puddle: self.dispense_ml.is_some(),
+            wafer_diameter_mm,
+            bead_removal_mm: BEAD_REMOVAL_MM.check_or_default(self.bead_removal_mm)?,
+            primed: self.primed.unwrap_or(false),
+            step,
         })
     }
 }
@@ -180,10 +323,19 @@ impl Spin {
         &self,
         speed_rpm: f64,
     ) -> Result<Thinned, RequestError> {
+        self.thin_in_wind(speed_rpm, 1.0)
+    }
+
+    /// The same where the air dries the film `drying` times as fast.
+    pub(super) fn thin_in_wind(
+        &self,
+        speed_rpm: f64,
+        drying: f64,
+    ) -> Result<Thinned, RequestError> {
         let thinning = Thinning {
             liquid: self.resist.formulation(),
             start_um: self.dispense_um,
-            evaporation_um_s: EVAPORATION_UM_S,
+            evaporation_um_s: EVAPORATION_UM_S * drying,
             evaporation_exponent: LAMINAR_EXPONENT,
             program: self.program(speed_rpm),
             tolerance: STEP_TOLERANCE,

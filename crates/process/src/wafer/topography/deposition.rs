@@ -2,11 +2,11 @@
 
 use super::super::{DOPANTS, Matter, Section};
 use super::closing;
-use super::discs::{Growth, widened};
+use super::discs::{Growth, WallShares, widened};
 use super::paint::{Stroke, paint};
-use super::sky::sky_share;
+use super::sky::{sky_share, wall_share};
 use super::spans::{Spans, common, difference, open_space, solid};
-use super::walls;
+use super::walls::{self, Facing};
 
 /// How a film follows steps.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,7 +16,7 @@ pub enum Coverage {
     /// A share reaches every surface alike; the rest comes from all directions of the sky and
     /// stays where it lands.
     Directional {
-        /// Growth on a wall over growth on flat ground (0 to 1).
+        /// The share that reaches every surface alike (0 to 1).
         wall_share: f64,
     },
     /// Straight down; nothing on upright walls.
@@ -50,8 +50,9 @@ pub struct Added {
 /// # Model
 /// A conformal film is all open space within its thickness of the old surface, at once and not
 /// in steps. A directional one grows on every column's top by `t (c + (1 - c) S)`, `S` the share
-/// of the sky that the top sees, and by `c t` on walls and under overhangs; about an edge the
-/// two are the half axes of an ellipse. Gas that the growing film cuts off from the sky stays
+/// of the sky that the top sees, likewise on walls with the share that a wall sees at half its
+/// height (at most 1/2), and by `c t` under overhangs; about an edge top and wall are the half
+/// axes of an ellipse. Gas that the growing film cuts off from the sky stays
 /// gas, as large as it was at that moment.
 ///
 /// # Validity
@@ -67,20 +68,29 @@ pub fn deposit(section: &mut Section, film: &Addition) -> Added {
         Coverage::Directional { wall_share } => wall_share.clamp(0.0, 1.0),
         Coverage::Beam => 0.0,
     };
-    let across_nm = everywhere * thickness_nm;
+    let around_nm = everywhere * thickness_nm;
+    let sky = matches!(film.coverage, Coverage::Directional { .. });
+    // A wall sees at most half of the sky.
+    let across_nm = if sky { 0.5 * (around_nm + thickness_nm) } else { around_nm };
     let (mut solids, mut gas) = surroundings(section);
-    if walls::insert(section, &solids, &gas, across_nm) {
+    let share = |section: &Section, i: usize, facing: Facing| {
+        let seen = everywhere + (1.0 - everywhere) * wall_share(section, i, facing);
+        if sky { seen * thickness_nm / across_nm } else { 1.0 }
+    };
+    let wanted: [Vec<f64>; 2] = wall_shares(section, &share);
+    let reach_nm = |i: usize, facing: Facing| across_nm * wanted[facing as usize][i];
+    if walls::insert(section, &solids, &gas, reach_nm) {
         (solids, gas) = surroundings(section);
     }
     let top_nm: Vec<f64> = (0..section.columns())
-        .map(|i| match film.coverage {
-            Coverage::Conformal | Coverage::Beam => thickness_nm,
-            Coverage::Directional { .. } => {
-                thickness_nm * (everywhere + (1.0 - everywhere) * sky_share(section, i))
-            }
+        .map(|i| {
+            let seen = if sky { sky_share(section, i) } else { 1.0 };
+            thickness_nm * (everywhere + (1.0 - everywhere) * seen)
         })
         .collect();
-    let growth = Growth { across_nm, around_nm: across_nm, top_nm: &top_nm, share: 1.0 };
+    let [left, right] = wall_shares(section, &share);
+    let walls = sky.then_some(WallShares { left: &left, right: &right });
+    let growth = Growth { across_nm, walls, around_nm, top_nm: &top_nm, share: 1.0 };
     let voids = closing::voids(section, &solids, &gas, &growth);
     let mut added = Added { area_nm2: 0.0, closed_voids_nm2: voids.area_nm2(section) };
     let (mut reached, mut inside, mut grown) = (Vec::new(), Vec::new(), Vec::new());
@@ -105,6 +115,15 @@ pub fn deposit(section: &mut Section, film: &Addition) -> Added {
         paint(section, i, &strokes);
     }
     added
+}
+
+/// A share of every column toward smaller and toward larger x.
+fn wall_shares(
+    section: &Section,
+    share: &impl Fn(&Section, usize, Facing) -> f64,
+) -> [Vec<f64>; 2] {
+    [Facing::Left, Facing::Right]
+        .map(|facing| (0..section.columns()).map(|i| share(section, i, facing)).collect())
 }
 
 /// All solid, and the open space that hangs together with the sky.

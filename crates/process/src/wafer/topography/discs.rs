@@ -6,14 +6,25 @@ use super::spans::{Spans, unite};
 /// How far things grow from the ends of an interval.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Growth<'a> {
-    /// Sideways in nm.
+    /// Sideways in nm, at most.
     pub(super) across_nm: f64,
+    /// Shares of that, where walls grow unlike; none: all alike.
+    pub(super) walls: Option<WallShares<'a>>,
     /// Up and down in nm,
     pub(super) around_nm: f64,
     /// but up from the highest end of a column, in nm by column.
     pub(super) top_nm: &'a [f64],
     /// Share of all three.
     pub(super) share: f64,
+}
+
+/// How much of the sideways growth the walls of each column have.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct WallShares<'a> {
+    /// Toward smaller x.
+    pub(super) left: &'a [f64],
+    /// Toward larger x.
+    pub(super) right: &'a [f64],
 }
 
 /// The intervals of all columns widened by half ellipses, united, at a place inside `column` or
@@ -31,7 +42,14 @@ pub(super) fn widened(
     // Everything that reaches down to the ground is one interval.
     let mut ground_nm = f64::NEG_INFINITY;
     let mut add = |from: usize, away_nm: f64| {
-        let lean = away_nm / across_nm;
+        let wall = growth.walls.map_or(1.0, |walls| {
+            let toward = if from < column { walls.right } else { walls.left };
+            toward.get(from).copied().unwrap_or(1.0)
+        });
+        let lean = away_nm / (across_nm * wall);
+        if 1.0 <= lean {
+            return;
+        }
         let width =
             if away_nm == 0.0 { 1.0 } else { ((1.0 - lean) * (1.0 + lean)).sqrt() };
         let width = width * growth.share;

@@ -73,7 +73,7 @@ fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<
     let gone = circles(section, rates, reach_nm)?;
     let (open, _) = open_space(section).split_by_sky();
     // On the solid side: a wall goes back into it.
-    if walls::insert(section, &open, &solid(section), reach_nm) {
+    if walls::insert(section, &open, &solid(section), |_, _| reach_nm) {
         circles(section, rates, reach_nm)
     } else {
         Some(gone)
@@ -83,8 +83,13 @@ fn in_one_matter(section: &mut Section, rates: &Rates, time_min: f64) -> Option<
 fn circles(section: &Section, rates: &Rates, reach_nm: f64) -> Option<Spans> {
     let (open, shut) = open_space(section).split_by_sky();
     let solids = solid(section);
-    let growth =
-        Growth { across_nm: reach_nm, around_nm: reach_nm, top_nm: &[], share: 1.0 };
+    let growth = Growth {
+        across_nm: reach_nm,
+        walls: None,
+        around_nm: reach_nm,
+        top_nm: &[],
+        share: 1.0,
+    };
     let (mut reached, mut inside) = (Vec::new(), Vec::new());
     let mut gone = Spans::new();
     let mut only: Option<Matter> = None;

@@ -12,17 +12,23 @@ pub(super) const APART_NM: f64 = 0.6;
 /// Reaches below this make no edges, in nm: they would fall on the wall's own.
 const SHORT_NM: f64 = 1.0;
 
-/// Puts an edge `reach_nm` in front of every wall between solid and `open` space, on the open
-/// side. Gives true if there are new edges.
+/// Which way a wall looks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Facing {
+    /// Toward smaller x.
+    Left,
+    /// Toward larger x.
+    Right,
+}
+
+/// Puts an edge in front of every wall between solid and `open` space, on the open side, as far
+/// from it as `reach_nm` says for the column behind the wall. Gives true if there are new edges.
 pub(super) fn insert(
     section: &mut Section,
     solid: &Spans,
     open: &Spans,
-    reach_nm: f64,
+    reach_nm: impl Fn(usize, Facing) -> f64,
 ) -> bool {
-    if reach_nm < SHORT_NM {
-        return false;
-    }
     let mut places_nm = Vec::new();
     let mut shared = Vec::new();
     let mut bare_nm = |wall: &[[f64; 2]], gas: &[[f64; 2]]| {
@@ -32,11 +38,17 @@ pub(super) fn insert(
     };
     for i in 0..section.columns().saturating_sub(1) {
         let edge_nm = section.edges_nm()[i + 1];
-        if LOW_WALL * reach_nm < bare_nm(solid.of(i), open.of(i + 1)) {
-            places_nm.push(edge_nm + reach_nm);
+        let right_nm = reach_nm(i, Facing::Right);
+        if SHORT_NM <= right_nm
+            && LOW_WALL * right_nm < bare_nm(solid.of(i), open.of(i + 1))
+        {
+            places_nm.push(edge_nm + right_nm);
         }
-        if LOW_WALL * reach_nm < bare_nm(solid.of(i + 1), open.of(i)) {
-            places_nm.push(edge_nm - reach_nm);
+        let left_nm = reach_nm(i + 1, Facing::Left);
+        if SHORT_NM <= left_nm
+            && LOW_WALL * left_nm < bare_nm(solid.of(i + 1), open.of(i))
+        {
+            places_nm.push(edge_nm - left_nm);
         }
     }
     one_of_close_ones(&mut places_nm);

@@ -1,86 +1,90 @@
 //! The linear system of a Newton step: one row for each node, from the surface down.
 
-use super::super::block::Row;
+use super::super::block::{Reduced, Row};
 use super::super::boundary::Surface;
-use super::super::flux::{Flux, NodeState, flux};
+use super::super::flux::Mixture;
+use super::super::unrolled::each;
 use super::Stepper;
 
 impl<const K: usize> Stepper<'_, K> {
-    pub(super) fn state(&self, i: usize) -> NodeState<K> {
-        NodeState::new(&self.species, self.crystal, &self.next[i])
+    /// The dopants as the equations need them now.
+    pub(super) fn mixture(&self) -> Mixture<K> {
+        Mixture::new(&self.species, self.crystal)
     }
 
-    /// The flux between node `i` and the next.
-    pub(super) fn face_flux(
-        &self,
-        i: usize,
-        above: &NodeState<K>,
-        below: &NodeState<K>,
-    ) -> Flux<K> {
-        let mut flux = flux(&self.species, above, below, self.grid.spacing_cm()[i]);
+    /// The state of every node of `next`.
+    pub(super) fn find_nodes(&mut self, mixture: &Mixture<K>) {
+        for (node, c) in self.nodes.iter_mut().zip(&self.next) {
+            *node = mixture.node(c);
+        }
+    }
+
+    /// The flux through every face of `next`, from its nodes.
+    pub(super) fn find_faces(&mut self, mixture: &Mixture<K>) {
+        let pairs = self.nodes.iter().zip(&self.nodes[1..]);
+        for ((face, (above, below)), &per_spacing) in
+            self.faces.iter_mut().zip(pairs).zip(&self.per_spacing)
+        {
+            *face = mixture.flux(above, below, per_spacing);
+        }
         if let Some(motion) = &self.motion {
-            motion.change(&mut flux, i, &self.next[i], &self.next[i + 1]);
+            for (i, face) in self.faces.iter_mut().enumerate() {
+                motion.change(face, i, &self.next[i], &self.next[i + 1]);
+            }
         }
-        flux
     }
 
-    /// Lays out the linear system of a Newton step and eliminates it from the surface down;
-    /// gives the flux below the surface node.
-    pub(super) fn assemble(
-        &mut self,
-        dt: f64,
-        [a0, a1, a2]: [f64; 3],
-    ) -> Option<Flux<K>> {
-        let n = self.grid.len();
-        let mut here = self.state(0);
-        let mut above: Option<Flux<K>> = None;
-        let mut first_face: Option<Flux<K>> = None;
-        for i in 0..n {
-            self.sensitivity[i] = here.sensitivity;
-            let per_time = self.grid.volume_cm()[i] / dt;
+    /// Lays out the linear system of a Newton step and eliminates it from the surface down.
+    ///
+    /// In three rounds, nodes, faces and rows: a processor works on several nodes or faces at
+    /// once, but each row has to wait for the one above.
+    pub(super) fn assemble(&mut self, dt: f64, new: f64) {
+        let mixture = self.mixture();
+        self.find_nodes(&mixture);
+        self.find_faces(&mixture);
+        let mut rows = core::mem::take(&mut self.rows);
+        self.eliminate(1.0 / dt, new, &mut rows);
+        self.rows = rows;
+    }
+
+    #[inline(never)]
+    fn eliminate(&self, per_dt: f64, new: f64, rows: &mut [Reduced<K>]) {
+        let n = rows.len();
+        let (next, known) = (&self.next[..n], &self.known[..n]);
+        let volume = &self.grid.volume_cm()[..n];
+        let faces = &self.faces[..n - 1];
+        let begin = |i: usize| {
+            let per_time = volume[i] * per_dt;
             let mut row = Row::default();
-            for k in 0..K {
-                let past = a1 * self.now[i][k] - a2 * self.before[i][k];
-                row.right[k] = per_time * (past - a0 * self.next[i][k]);
-                row.diagonal[k][k] = a0 * per_time;
-            }
-            if let Some(flux) = &above {
-                for k in 0..K {
-                    row.right[k] += flux.value[k];
-                    for l in 0..K {
-                        row.lower[k][l] = -flux.by_above[k][l];
-                        row.diagonal[k][l] -= flux.by_below[k][l];
-                    }
-                }
-            }
-            if i + 1 < n {
-                let below = self.state(i + 1);
-                let flux = self.face_flux(i, &here, &below);
-                for k in 0..K {
-                    row.right[k] -= flux.value[k];
-                    for l in 0..K {
-                        row.upper[k][l] = flux.by_below[k][l];
-                        row.diagonal[k][l] += flux.by_above[k][l];
-                    }
-                }
-                if i == 0 {
-                    first_face = Some(flux);
-                    self.bound(&mut row);
-                }
-                above = Some(flux);
-                here = below;
-            } else if let Some(motion) = &self.motion {
-                for k in 0..K {
-                    row.right[k] += motion.inflow(k);
-                }
-            }
-            self.system.eliminate(i, row);
+            each!(k in K {
+                row.right[k] = per_time * (known[i][k] - new * next[i][k]);
+                row.diagonal[k][k] = new * per_time;
+            });
+            row
+        };
+        let mut row = begin(0);
+        row.leave(&faces[0]);
+        let mut above = self.bound(row).eliminate(&Reduced::default());
+        rows[0] = above;
+        for i in 1..n - 1 {
+            let mut row = begin(i);
+            row.enter(&faces[i - 1]);
+            row.leave(&faces[i]);
+            above = row.eliminate(&above);
+            rows[i] = above;
         }
-        first_face
+        let mut row = begin(n - 1);
+        row.enter(&faces[n - 2]);
+        if let Some(motion) = &self.motion {
+            each!(k in K {
+                row.right[k] += motion.inflow(k);
+            });
+        }
+        rows[n - 1] = row.eliminate(&above);
     }
 
     /// Puts the condition at the surface into the row of the surface node.
-    fn bound(&self, row: &mut Row<K>) {
+    fn bound(&self, mut row: Row<K>) -> Row<K> {
         for k in 0..K {
             let speed = match self.surface[k] {
                 Surface::Closed => continue,
@@ -97,5 +101,6 @@ impl<const K: usize> Stepper<'_, K> {
             row.diagonal[k][k] += speed;
             row.right[k] -= speed * self.next[0][k];
         }
+        row
     }
 }

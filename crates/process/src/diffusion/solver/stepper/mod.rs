@@ -10,16 +10,19 @@
 )]
 
 mod assembly;
+mod formula;
 mod local_error;
 
 use super::anneal::{Control, Outcome, Snapshot};
-use super::block::BlockTridiagonal;
+use super::block::{Reduced, substitute};
 use super::boundary::Surface;
-use super::flux::{Crystal, Flux, Species};
+use super::flux::{Crystal, Flux, NodeState, Species};
 use super::grid::Grid;
 use super::ledger::Ledger;
 use super::motion::Motion;
 use super::schedule::Schedule;
+pub(super) use formula::Formula;
+use formula::{HIGHEST_ORDER, HISTORY};
 
 const MOST_STEPS: usize = 4000;
 const MOST_ITERATIONS: usize = 10;
@@ -39,22 +42,27 @@ pub(super) struct Stepper<'a, const K: usize> {
     species: [Species; K],
     surface: [Surface; K],
     control: Control,
-    /// The last three accepted states, newest first, and the steps between them.
-    now: Vec<[f64; K]>,
-    before: Vec<[f64; K]>,
-    earlier: Vec<[f64; K]>,
-    step_s: [f64; 2],
-    /// Dose gained until each of the two last states.
-    gained: [[f64; K]; 2],
+    /// The last accepted states, newest first, and the steps between them.
+    past: [Vec<[f64; K]>; HISTORY],
+    step_s: [f64; HISTORY],
+    /// Dose gained until each of them.
+    gained: [[f64; K]; HISTORY],
     clipped: [f64; K],
     /// What a changing furnace adds; none at constant temperature without oxide.
     motion: Option<Motion<'a, K>>,
-    system: BlockTridiagonal<K>,
-    /// How much an atom per cm3 changes the logarithm of the carriers at each node.
-    sensitivity: Vec<f64>,
+    /// The linear system, eliminated, and its solution.
+    rows: Vec<Reduced<K>>,
+    correction: Vec<[f64; K]>,
+    /// The nodes of `next` and the fluxes between them.
+    nodes: Vec<NodeState<K>>,
+    faces: Vec<Flux<K>>,
+    per_spacing: Vec<f64>,
     /// Depth of each node over the distance between its neighbors.
     reach: Vec<f64>,
     next: Vec<[f64; K]>,
+    /// What the old states foretell, and what they add to the equations.
+    guess: Vec<[f64; K]>,
+    known: Vec<[f64; K]>,
     largest: [f64; K],
     solves: usize,
 }
@@ -92,17 +100,20 @@ impl<'a, const K: usize> Stepper<'a, K> {
             species,
             surface,
             control,
-            before: now.clone(),
-            earlier: now.clone(),
             next: now.clone(),
-            now,
-            step_s: [0.0; 2],
-            gained: [[0.0; K]; 2],
+            guess: now.clone(),
+            known: now.clone(),
+            past: core::array::from_fn(|_| now.clone()),
+            step_s: [0.0; HISTORY],
+            gained: [[0.0; K]; HISTORY],
             clipped: [0.0; K],
             motion,
-            system: BlockTridiagonal::new(n),
-            sensitivity: vec![0.0; n],
+            rows: vec![Reduced::default(); n],
+            correction: vec![[0.0; K]; n],
+            nodes: vec![NodeState::default(); n],
+            faces: vec![Flux::default(); n - 1],
             reach: reach(grid),
+            per_spacing: grid.spacing_cm().iter().map(|h| 1.0 / h).collect(),
             largest: [0.0; K],
             solves: 0,
         }
@@ -114,12 +125,11 @@ impl<'a, const K: usize> Stepper<'a, K> {
         for k in 0..K {
             if let Surface::Held(c) = self.surface[k] {
                 // The source fills the half cell at the surface at once.
-                let rise = (c - self.now[0][k]) * self.grid.volume_cm()[0];
-                self.gained[0][k] += rise;
-                self.gained[1][k] += rise;
-                self.now[0][k] = c;
-                self.before[0][k] = c;
-                self.earlier[0][k] = c;
+                let rise = (c - self.past[0][0][k]) * self.grid.volume_cm()[0];
+                for gained in &mut self.gained {
+                    gained[k] += rise;
+                }
+                self.past[0][0][k] = c;
             }
         }
         self.find_largest();
@@ -127,6 +137,13 @@ impl<'a, const K: usize> Stepper<'a, K> {
         if let Some(motion) = &mut self.motion {
             dt = motion.begin(dt, self.grid.volume_cm()[0]);
         }
+        // An oxide that begins with the root of time would seem to shrink in a second step of a
+        // higher order, and is no polynomial of time: the formula of second order errs with the
+        // same sign in step after step, and is held to a third of the error.
+        let (first_steps, highest, tolerance) = match &self.motion {
+            None => (0, HIGHEST_ORDER, self.control.tolerance),
+            Some(_) => (1, 2, 0.3 * self.control.tolerance),
+        };
         let (mut elapsed, mut accepted) = (0.0, 0_usize);
         let mut tries = 0_usize;
         let mut snapshots = Vec::new();
@@ -138,20 +155,21 @@ impl<'a, const K: usize> Stepper<'a, K> {
             } else if left < 2.0 * dt {
                 dt = 0.5 * left;
             }
-            let Some(gained) = self.solve_step(dt, elapsed + dt, accepted) else {
+            let order = accepted.saturating_sub(first_steps).clamp(1, highest);
+            let formula = Formula::new(order, accepted + 1, dt, self.step_s);
+            let Some(gained) = self.solve_step(dt, elapsed + dt, &formula) else {
                 dt *= 0.25;
                 continue;
             };
-            let error = self.step_error(dt, accepted);
-            let order = if accepted < 2 { 2.0 } else { 3.0 };
-            let factor = growth(self.control.tolerance / error.max(1e-300), order);
-            if 1.0 < error / self.control.tolerance && factor < 0.95 {
+            let error = if accepted == 0 { 0.0 } else { self.step_error(formula.share) };
+            let factor = growth(tolerance / error.max(1e-300), order);
+            if tolerance < error && factor < 0.95 {
                 dt *= factor;
                 continue;
             }
             self.accept(dt, gained);
             if let Some(motion) = &mut self.motion {
-                motion.accept(&self.now[0]);
+                motion.accept(&self.past[0][0]);
             }
             elapsed += dt;
             accepted += 1;
@@ -185,7 +203,7 @@ impl<'a, const K: usize> Stepper<'a, K> {
     }
 
     fn concentrations(&self) -> Vec<Vec<f64>> {
-        (0..K).map(|k| self.now.iter().map(|c| c[k]).collect()).collect()
+        (0..K).map(|k| self.past[0].iter().map(|c| c[k]).collect()).collect()
     }
 
     /// True if the state after this share of the time is the next one to keep: no step is
@@ -198,41 +216,38 @@ impl<'a, const K: usize> Stepper<'a, K> {
 
     fn dose(&self, k: usize) -> f64 {
         super::grid::compensated_sum(
-            self.grid.volume_cm().iter().zip(&self.now).map(|(v, c)| v * c[k]),
+            self.grid.volume_cm().iter().zip(&self.past[0]).map(|(v, c)| v * c[k]),
         )
     }
 
     fn find_largest(&mut self) {
         for k in 0..K {
-            self.largest[k] = self.now.iter().map(|c| c[k]).fold(0.0, f64::max);
+            self.largest[k] = self.past[0].iter().map(|c| c[k]).fold(0.0, larger);
         }
     }
 
     /// The size that an error at a node is compared with: the concentration itself, or what
     /// a shift by the whole depth would change.
     fn scale(&self, i: usize, k: usize) -> f64 {
-        let last = self.now.len() - 1;
+        let last = self.past[0].len() - 1;
         let (a, b) = (i.saturating_sub(1), (i + 1).min(last));
-        let rise = (self.now[b][k] - self.now[a][k]).abs();
-        self.now[i][k].max(self.next[i][k]) + rise * self.reach[i]
+        let rise = (self.past[0][b][k] - self.past[0][a][k]).abs();
+        larger(self.past[0][i][k], self.next[i][k]) + rise * self.reach[i]
     }
 
     /// A first step in which nothing changes by more than a few percent.
     fn first_step(&mut self, time_s: f64) -> f64 {
-        self.next.clone_from(&self.now);
+        self.next.clone_from(&self.past[0]);
         let n = self.grid.len();
-        let mut here = self.state(0);
+        let mixture = self.mixture();
+        self.find_nodes(&mixture);
+        self.find_faces(&mixture);
         let mut fastest = 0.0_f64;
         let mut above = [0.0; K];
         for i in 0..n {
-            let mut below = [0.0; K];
-            if i + 1 < n {
-                let next = self.state(i + 1);
-                below = self.face_flux(i, &here, &next).value;
-                here = next;
-            }
+            let below = self.faces.get(i).map_or([0.0; K], |face| face.value);
             for k in 0..K {
-                if self.control.floor.max(1e-4) * self.largest[k] < self.now[i][k] {
+                if self.control.floor.max(1e-4) * self.largest[k] < self.past[0][i][k] {
                     let rate = (above[k] - below[k]) / self.grid.volume_cm()[i];
                     fastest = fastest.max(rate.abs() / self.scale(i, k));
                 }
@@ -245,47 +260,40 @@ impl<'a, const K: usize> Stepper<'a, K> {
 
     /// Solves one implicit step into `next` that ends at `end_s` on the clock; gives the dose
     /// gained until then.
-    fn solve_step(&mut self, dt: f64, end_s: f64, accepted: usize) -> Option<[f64; K]> {
-        // Backward Euler for the first step (omega = 0), BDF2 with variable steps afterwards. An
-        // oxide that begins with the root of time would seem to shrink in a second step of BDF2.
-        let first_steps = if self.motion.is_some() { 2 } else { 1 };
-        let omega = if accepted < first_steps { 0.0 } else { dt / self.step_s[0] };
-        let a0 = (1.0 + 2.0 * omega) / (1.0 + omega);
-        let a1 = 1.0 + omega;
-        let a2 = omega * omega / (1.0 + omega);
-        self.predict(dt, accepted);
+    fn solve_step(&mut self, dt: f64, end_s: f64, formula: &Formula) -> Option<[f64; K]> {
+        self.predict(formula);
         let mut dt = dt;
         if let Some(motion) = &mut self.motion {
-            let (pace, crystal) = motion.set(end_s, dt, [a0, a1, a2], &mut self.species);
+            let (pace, crystal) = motion.set(end_s, dt, formula, &mut self.species);
             self.crystal = crystal;
             dt *= pace;
         }
         for _ in 0..MOST_ITERATIONS {
             self.solves += 1;
-            let first_face = self.assemble(dt, [a0, a1, a2]);
-            self.system.substitute();
+            self.assemble(dt, formula.new);
+            substitute(&self.rows, &mut self.correction);
             let mut largest_change = 0.0_f64;
-            for (changes, sensitivity) in self.system.right.iter().zip(&self.sensitivity)
-            {
+            for (changes, node) in self.correction.iter().zip(&self.nodes) {
                 for change in changes {
-                    largest_change = largest_change.max(change.abs() * sensitivity);
+                    largest_change =
+                        larger(largest_change, change.abs() * node.sensitivity);
                 }
             }
             if !largest_change.is_finite() {
                 return None;
             }
-            for (next, change) in self.next.iter_mut().zip(&self.system.right) {
+            for (next, change) in self.next.iter_mut().zip(&self.correction) {
                 for k in 0..K {
                     next[k] += change[k];
                 }
             }
             if largest_change < NEWTON_END {
-                return self.close(dt, [a0, a1, a2], first_face);
+                return self.close(dt, formula);
             }
             // Far from the solution a correction may overshoot below zero: go on from zero.
             for next in &mut self.next {
                 for value in next.iter_mut() {
-                    *value = value.max(0.0);
+                    *value = larger(*value, 0.0);
                 }
             }
         }
@@ -298,29 +306,30 @@ impl<'a, const K: usize> Stepper<'a, K> {
     }
 
     /// Books what came in and clips what round-off made negative.
-    fn close(
-        &mut self,
-        dt: f64,
-        [a0, a1, a2]: [f64; 3],
-        first_face: Option<Flux<K>>,
-    ) -> Option<[f64; K]> {
+    fn close(&mut self, dt: f64, formula: &Formula) -> Option<[f64; K]> {
         let mut gained = [0.0; K];
         for k in 0..K {
             // The inflow of the linear system that was solved, so that the balance tests it.
-            let rate = match (self.surface[k], first_face) {
-                (Surface::Held(_), Some(face)) => {
+            let rate = match self.surface[k] {
+                Surface::Held(_) => {
+                    let face = &self.faces[0];
                     let mut rate = face.value[k];
                     for l in 0..K {
-                        rate += face.by_above[k][l] * self.system.right[0][l]
-                            + face.by_below[k][l] * self.system.right[1][l];
+                        rate += face.by_above[k][l] * self.correction[0][l]
+                            + face.by_below[k][l] * self.correction[1][l];
                     }
                     rate
                 }
-                (Surface::Loss(speed), _) => -speed * self.next[0][k],
+                Surface::Loss(speed) => -speed * self.next[0][k],
                 _ => 0.0,
             };
-            gained[k] =
-                (a1 * self.gained[0][k] - a2 * self.gained[1][k] + dt * rate) / a0;
+            let old: f64 = formula
+                .old
+                .iter()
+                .zip(&self.gained)
+                .map(|(w, gained)| w * gained[k])
+                .sum();
+            gained[k] = (old + dt * rate) / formula.new;
             for i in 0..self.next.len() {
                 let c = self.next[i][k];
                 if c < 0.0 {
@@ -337,19 +346,26 @@ impl<'a, const K: usize> Stepper<'a, K> {
                 Surface::Oxide => motion.uptake_cm_s(k) * self.next[0][k],
                 _ => 0.0,
             });
-            motion.book(dt, [a0, a1, a2], share);
+            motion.book(dt, formula, share);
         }
         Some(gained)
     }
 
     fn accept(&mut self, dt: f64, gained: [f64; K]) {
-        core::mem::swap(&mut self.earlier, &mut self.before);
-        core::mem::swap(&mut self.before, &mut self.now);
-        core::mem::swap(&mut self.now, &mut self.next);
-        self.step_s = [dt, self.step_s[0]];
-        self.gained = [gained, self.gained[0]];
+        self.past.rotate_right(1);
+        core::mem::swap(&mut self.past[0], &mut self.next);
+        self.step_s.rotate_right(1);
+        self.step_s[0] = dt;
+        self.gained.rotate_right(1);
+        self.gained[0] = gained;
         self.find_largest();
     }
+}
+
+/// The larger value; `b` where `a` is no number. The standard one calls a function in the page.
+#[inline(always)]
+fn larger(a: f64, b: f64) -> f64 {
+    if b < a { a } else { b }
 }
 
 /// Depth of each node over the distance between its neighbors.
@@ -359,8 +375,12 @@ fn reach(grid: &Grid) -> Vec<f64> {
     (0..=last).map(|i| x[i] / (x[(i + 1).min(last)] - x[i.saturating_sub(1)])).collect()
 }
 
-/// The factor for the next step: with the error of order `order` in the step, kept in bounds.
-fn growth(room: f64, order: f64) -> f64 {
-    let root = if order < 2.5 { room.sqrt() } else { crate::num::cbrt(room) };
+/// The factor for the next step after one with a formula of this order, kept in bounds.
+fn growth(room: f64, order: usize) -> f64 {
+    let root = match order {
+        1 => room.sqrt(),
+        2 => crate::num::cbrt(room),
+        _ => room.sqrt().sqrt(),
+    };
     (0.85 * root).clamp(0.2, LARGEST_GROWTH)
 }

@@ -1,0 +1,180 @@
+/**
+ * What a run sheet uses: its file is read by the kernel, of which one part is loaded for it. The
+ * file stays in this browser.
+ */
+
+import { alertNow, announce } from "../announce.js";
+import { callout } from "../callout.js";
+import { h } from "../dom.js";
+import { hazardLink } from "./hazards.js";
+import { grade } from "./texts.js";
+
+/** @typedef {import("./types.js").Handbook} Handbook */
+/** @typedef {import("./types.js").Row} Row */
+/** @typedef {import("./types.js").Sheet} Sheet */
+
+/** The part of the kernel that reads run sheets. */
+const FAMILY = "etching";
+/** Longer files are refused before they are read. */
+const LONGEST_BYTES = 1_000_000;
+
+/** @type {Promise<typeof import("../../pkg/glue.js")> | null} */
+let part = null;
+
+/** Loads the part of the kernel once; after a failure the next call tries again. */
+function kernel() {
+  part ??= load();
+  part.catch(() => (part = null));
+  return part;
+}
+
+async function load() {
+  /** @type {typeof import("../../pkg/glue.js")} */
+  const glue = await import(`../../pkg/${FAMILY}.js`);
+  await glue.default({ module_or_path: new URL(`../../pkg/${FAMILY}_bg.wasm`, import.meta.url) });
+  return glue;
+}
+
+/** @param {Handbook} book */
+export function flowSheet(book) {
+  const file = h("input", { type: "file", id: "flow-file", accept: ".json,application/json" });
+  const text = h("textarea", { id: "flow-text", rows: "6", spellcheck: "false" });
+  const make = h("button", { type: "button", class: "main" }, "Make the sheet");
+  const print = h("button", { type: "button", hidden: "" }, "Print the sheet");
+  const error = h("p", { class: "field-error", id: "flow-error", hidden: "" });
+  const sheet = h("section", { id: "sheet", "aria-live": "off" });
+  text.setAttribute("aria-describedby", "flow-error");
+
+  /** @param {string} message */
+  function refuse(message) {
+    error.textContent = message;
+    error.hidden = false;
+    text.setAttribute("aria-invalid", "true");
+    sheet.replaceChildren();
+    print.hidden = true;
+    alertNow(message);
+  }
+
+  async function show() {
+    error.hidden = true;
+    text.removeAttribute("aria-invalid");
+    if (text.value.trim() === "") {
+      refuse("There is nothing to read yet. Open a flow file, or paste one.");
+      return;
+    }
+    announce("Reading the run sheet.");
+    try {
+      const glue = await kernel();
+      const made = glue.safetySheet(text.value);
+      sheet.replaceChildren(...contents(book, made));
+      print.hidden = false;
+      announce(`The sheet has ${made.steps.length} steps and ${made.hazards.length} hazards.`);
+    } catch (thrown) {
+      refuse(reason(thrown));
+    }
+  }
+
+  make.addEventListener("click", () => void show());
+  print.addEventListener("click", () => window.print());
+  file.addEventListener("change", () => {
+    const [chosen] = file.files ?? [];
+    if (!chosen) return;
+    if (chosen.size > LONGEST_BYTES) {
+      refuse("The file is longer than a million bytes. Open a flow file.");
+      return;
+    }
+    void chosen.text().then((read) => {
+      text.value = read;
+      return show();
+    });
+  });
+  return [
+    h("h2", { tabindex: "-1" }, "What a flow uses"),
+    h(
+      "p",
+      { class: "flow-form" },
+      "Every chemical and tool of a run sheet with its caution, and the known mistakes between its steps. The file stays in this browser.",
+    ),
+    h("p", { class: "flow-form" }, h("label", { for: "flow-file" }, "Open a flow file"), " ", file),
+    h(
+      "p",
+      { class: "flow-form" },
+      h("label", { for: "flow-text" }, "Or paste a flow, a list of steps, or one request"),
+      text,
+    ),
+    error,
+    h("p", { class: "buttons flow-form" }, make, print),
+    sheet,
+  ];
+}
+
+/** @param {unknown} thrown */
+function reason(thrown) {
+  if (thrown instanceof Error) return `The kernel could not be loaded: ${thrown.message}.`;
+  const { message, hint } = /** @type {import("../types.js").RequestError} */ (thrown);
+  return `${message}; ${hint}.`;
+}
+
+/**
+ * @param {Handbook} book
+ * @param {Sheet} sheet
+ */
+function contents(book, { title, steps, hazards, findings }) {
+  /** @param {string[]} ids */
+  const rowsOf = (ids) =>
+    ids.map((id) => book.rows.find((row) => row.id === id)).filter((row) => row !== undefined);
+  const used = rowsOf(hazards);
+  const stops = findings.filter((found) => found.grade === "stop").length;
+  return [
+    h("h3", {}, title === "" ? "Safety sheet" : `Safety sheet: ${title}`),
+    h("p", { class: "deferral" }, book.notice),
+    h("h4", {}, `Between the steps: ${stops} to stop, ${findings.length - stops} to check`),
+    ...(findings.length > 0
+      ? [
+          h(
+            "ul",
+            { class: "findings" },
+            ...findings.map((found) =>
+              h(
+                "li",
+                { "data-rule": found.rule },
+                grade(found.grade),
+                " ",
+                h("strong", {}, `${found.title} (${found.steps.join(", ")}).`),
+                ` ${found.reason} ${found.remedy}`,
+              ),
+            ),
+          ),
+        ]
+      : []),
+    h(
+      "p",
+      {},
+      "The lab stays silent about every mistake it does not know: silence is no clearance.",
+    ),
+    h("h4", {}, "Step by step"),
+    h(
+      "ol",
+      { class: "sheet-steps" },
+      ...steps.map((step) =>
+        h(
+          "li",
+          {},
+          h("strong", {}, step.id),
+          ` ${step.operation.replaceAll("_", " ")}`,
+          ...(step.purpose === "" ? [] : [h("small", {}, ` ${step.purpose}`)]),
+          h("br"),
+          ...(step.hazards.length > 0
+            ? rowsOf(step.hazards).flatMap((row, k) => [k > 0 ? ", " : "", hazardLink(row)])
+            : ["none of its own"]),
+        ),
+      ),
+    ),
+    h("h4", {}, `All ${used.length} hazards, worst first`),
+    h(
+      "div",
+      { class: "caution-rows" },
+      ...used.map((row, k) => callout(row, used.slice(0, k), "h4")),
+    ),
+  ];
+}
