@@ -93,6 +93,10 @@ fn assert_clear(error: &RequestError) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Lists in which null has a meaning of its own: at these times of a development there is no
+/// such width yet, or no longer.
+const WIDTHS_IN_TIME: [&str; 2] = ["bottom_um", "middle_um"];
+
 /// Every number of an answer is a number: none is lost as `null` in a list.
 fn assert_finite(value: &Value) -> Result<(), TestCaseError> {
     match value {
@@ -103,7 +107,9 @@ fn assert_finite(value: &Value) -> Result<(), TestCaseError> {
             }
         }
         Value::Object(map) => {
-            for item in map.values() {
+            for (_, item) in
+                map.iter().filter(|(name, _)| !WIDTHS_IN_TIME.contains(&name.as_str()))
+            {
                 assert_finite(item)?;
             }
         }

@@ -7,6 +7,7 @@ use super::material_word;
 use super::sketch::{Leader, Sketch, TEXT, leader, length_words, strong};
 use crate::numbers::{digits, short, three};
 use crate::scene::Scene;
+use crate::text_width::text_width;
 
 /// Top of the resist before the development.
 const TOP: f64 = 42.0;
@@ -180,7 +181,9 @@ fn front_times(
         let near: Vec<f64> = level.filter(|x| x - left < 60.0).collect();
         let right = near.iter().copied().fold(left, f64::max);
         let words = format!("{} s", short(contour.time_s));
-        sketch.text([0.5 * (left + right), here + 0.66 * TEXT], &words, "middle", "soft");
+        let half = 0.5 * text_width(&words, TEXT) + 2.0;
+        let x = (0.5 * (left + right)).clamp(half, sketch.width() - half);
+        sketch.text([x, here + 0.66 * TEXT], &words, "middle", "soft");
     }
 }
 

@@ -51,6 +51,11 @@ impl Sketch {
         Self { frame, width, height: HEIGHT, shapes: Vec::new(), key: Vec::new() }
     }
 
+    /// Width of the picture.
+    pub(crate) const fn width(&self) -> f64 {
+        self.width
+    }
+
     /// A picture of any size with its labels beside it.
     pub(crate) fn sized(width: f64, height: f64) -> Self {
         let frame = Frame::Wide;

@@ -5,7 +5,7 @@ use super::lamp::usual_irradiance_mw_cm2;
 use super::latent::CLEAR_TIME_S;
 use super::line::MercuryLine;
 use super::request::{PROXIMITY_GAP_UM, Tool};
-use crate::lithography::development::{RATE_EV, RateLaw};
+use crate::lithography::development::RateLaw;
 use crate::sourced::List;
 use crate::vocabulary::Material;
 
@@ -82,6 +82,5 @@ pub(in crate::lithography) fn list(list: &mut List) {
     .add("rate of unexposed resist", rate.slowest_nm_s, "nm/s")
     .add("threshold of the compound left", rate.threshold_pac, "")
     .add("order of the rate law", rate.order, "")
-    .add("activation energy of the fastest rate", RATE_EV, "eV")
     .add("time for which the dose to clear is stated", CLEAR_TIME_S, "s");
 }

@@ -346,13 +346,13 @@ impl Growth {
             let top_nm = self.tops_nm[i] + lift_nm;
             // As thick as its faces make it: they are known to the last digits of their heights.
             let thickness_nm = top_nm - section.silicon_top_nm(i);
+            lift(&mut layers, self.tops_nm[i], lift_nm);
             if thickness_nm < THINNEST_NM {
                 // Oxide that is too thin to be a layer: what it took is booked as gone.
                 for (&dopant, crossed) in dopants.iter().zip(crossed) {
                     section.book(dopant, crossed * section.width_nm(i) * CM2_PER_NM2);
                 }
             } else {
-                lift(&mut layers, self.tops_nm[i], lift_nm);
                 let matter = match layers.first() {
                     Some(lowest)
                         if grown_nm < OWN_FILM_NM && lowest.matter.is_oxide() =>
