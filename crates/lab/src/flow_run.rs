@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::incoming::to_json;
+use crate::incoming::to_object;
 use crate::outgoing::{thrown, to_js};
 
 /// Places at which the deepest junction of a snapshot is looked for.
@@ -92,22 +92,6 @@ impl FlowRun {
         self.told(step)
     }
 
-    /// What [`Self::step`] told of a step that has run.
-    ///
-    /// # Errors
-    /// As [`Self::section`].
-    pub fn told(&self, step: usize) -> Result<JsValue, JsValue> {
-        let snapshot = self.snapshot(step)?;
-        let [top_nm, deep_nm] = self.reach_nm.get(step).copied().unwrap_or_default();
-        to_js(&json!({
-            "step": step,
-            "report": snapshot.report,
-            "topNm": top_nm,
-            "deepNm": deep_nm,
-            "thumbnail": self.small(snapshot),
-        }))
-    }
-
     /// The section after a step: `{scene, frame, x_nm, z_nm}`, with where in the scene which part
     /// of the wafer lies. `view` is `{x_nm, z_nm, doping, plumb_nm, width,
     /// height, changes}`; the two ranges may be left out.
@@ -116,7 +100,7 @@ impl FlowRun {
     /// Throws `{code, field, value, allowed, message, hint}` for a step that has not run and for a
     /// view that is none.
     pub fn section(&self, step: usize, view: &JsValue) -> Result<JsValue, JsValue> {
-        let wanted = to_json(view).map_err(|error| thrown(&error))?;
+        let wanted = Value::Object(to_object(view).map_err(|error| thrown(&error))?);
         let snapshot = self.snapshot(step)?;
         let view = self.view(snapshot, &wanted);
         let before = step
@@ -245,6 +229,19 @@ impl FlowRun {
         })
     }
 
+    /// What is told of a step that has run.
+    fn told(&self, step: usize) -> Result<JsValue, JsValue> {
+        let snapshot = self.snapshot(step)?;
+        let [top_nm, deep_nm] = self.reach_nm.get(step).copied().unwrap_or_default();
+        to_js(&json!({
+            "step": step,
+            "report": snapshot.report,
+            "topNm": top_nm,
+            "deepNm": deep_nm,
+            "thumbnail": self.small(snapshot),
+        }))
+    }
+
     /// A view with the ranges that are wanted, or else with the frame of all that has run.
     fn view(&self, snapshot: &Snapshot, wanted: &Value) -> View {
         let whole = View::whole(&snapshot.section, None);
@@ -269,12 +266,11 @@ impl FlowRun {
 
     /// Heights that hold every film and every junction of the run so far.
     fn frame_nm(&self) -> [f64; 2] {
-        let (mut top_nm, mut deep_nm) = (0.0_f64, 0.0_f64);
-        for &[top, deep] in &self.reach_nm {
-            top_nm = top_nm.max(top);
-            deep_nm = deep_nm.max(deep);
-        }
-        let deep_nm = (1.2 * deep_nm).max(1000.0);
+        let [top_nm, junction_nm] = self
+            .reach_nm
+            .iter()
+            .fold([0.0_f64; 2], |[top, deep], [t, d]| [top.max(*t), deep.max(*d)]);
+        let deep_nm = (1.2 * junction_nm).max(1000.0);
         [-deep_nm, top_nm + 0.06 * (top_nm + deep_nm)]
     }
 

@@ -18,6 +18,23 @@
 //! assert!((380.0..400.0).contains(&oxide_nm));
 //! ```
 
+// The module of whole flows has no door for single requests, so nothing goes through them.
+#![cfg_attr(
+    not(any(
+        feature = "films",
+        feature = "etching",
+        feature = "lithography",
+        feature = "doping"
+    )),
+    allow(
+        dead_code,
+        unused_imports,
+        unused_variables,
+        unreachable_code,
+        reason = "no operation answers, so what would report it has no use"
+    )
+)]
+
 pub mod bound;
 pub mod constants;
 pub mod error;

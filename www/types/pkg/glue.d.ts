@@ -48,7 +48,6 @@ export class FlowRun {
   load(text: string): Facts;
   readonly done: boolean;
   step(): Told;
-  told(step: number): Told;
   section(step: number, view: object): SectionPicture;
   layout(step: number, width: number, x: number): Scene;
   at(step: number, x: number): Place;

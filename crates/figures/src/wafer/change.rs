@@ -193,20 +193,20 @@ mod tests {
         Section::bare(edges_nm, depths_nm, (Dopant::Boron, 1e15))
     }
 
-    fn bounds(outline: &[[f64; 2]]) -> [f64; 4] {
+    #[track_caller]
+    fn check_bounds(outline: &[[f64; 2]], expected: [f64; 4]) {
         let fold = |axis: usize, f: fn(f64, f64) -> f64, start: f64| {
             outline.iter().map(|p| p[axis]).fold(start, f)
         };
-        [
+        let found = [
             fold(0, f64::min, f64::MAX),
             fold(0, f64::max, f64::MIN),
             fold(1, f64::min, f64::MAX),
             fold(1, f64::max, f64::MIN),
-        ]
-    }
-
-    fn near(found: [f64; 4], expected: [f64; 4]) -> bool {
-        found.iter().zip(expected).all(|(a, b)| (a - b).abs() < 1e-9)
+        ];
+        for (found, expected) in found.into_iter().zip(expected) {
+            assert!((found - expected).abs() < 1e-9, "{found} {expected}");
+        }
     }
 
     #[test]
@@ -218,7 +218,7 @@ mod tests {
         }
         let found = changes(&before, &after, [0.0, 1000.0], -300.0, true);
         assert_eq!(found.len(), 1);
-        assert!(near(bounds(&found[0]), [300.0, 600.0, 0.0, 80.0]));
+        check_bounds(&found[0], [300.0, 600.0, 0.0, 80.0]);
         assert!(changes(&after, &after, [0.0, 1000.0], -300.0, true).is_empty());
     }
 
@@ -230,7 +230,7 @@ mod tests {
         phosphorus[4 * cells..4 * cells + 20].fill(1e17);
         let found = changes(&before, &after, [0.0, 1000.0], -300.0, true);
         assert_eq!(found.len(), 1);
-        assert!(near(bounds(&found[0]), [400.0, 500.0, -200.0, 0.0]));
+        check_bounds(&found[0], [400.0, 500.0, -200.0, 0.0]);
         assert!(changes(&before, &after, [0.0, 1000.0], -300.0, false).is_empty());
     }
 }

@@ -16,7 +16,9 @@ use crate::bench::OperationSchema;
 use crate::error::RequestError;
 use crate::hazards;
 use crate::lithography::exposure::{BleachTable, Exposing};
-use crate::report::{Report, Results};
+use crate::report::Report;
+#[cfg(feature = "lithography")]
+use crate::report::Results;
 use crate::request::read_fields;
 use request::{Plan, WindowRequest};
 
@@ -120,6 +122,7 @@ impl WindowRun {
     }
 
     /// The report of what is computed so far.
+    #[cfg(feature = "lithography")]
     #[must_use]
     pub fn report(&self) -> Report {
         let report =
