@@ -157,7 +157,7 @@ fn more(operation: &str, request: &Map<String, Value>) -> Vec<&'static str> {
             if is_true("primed") {
                 words.push("primed");
             }
-            if is_true("edge_bead_removal") {
+            if number(request, "bead_removal_mm").is_some_and(|width_mm| 0.0 < width_mm) {
                 words.push("edge_bead_removal");
             }
         }

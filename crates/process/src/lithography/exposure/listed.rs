@@ -5,7 +5,6 @@ use super::lamp::usual_irradiance_mw_cm2;
 use super::latent::CLEAR_TIME_S;
 use super::line::MercuryLine;
 use super::request::{PROXIMITY_GAP_UM, Tool};
-use crate::lithography::development::RateLaw;
 use crate::sourced::List;
 use crate::vocabulary::Material;
 
@@ -72,15 +71,6 @@ pub(in crate::lithography) fn list(list: &mut List) {
         usual_irradiance_mw_cm2(Tool::Projection),
         "mW/cm2",
     );
-    let rate = RateLaw::DEMO;
-    list.source(
-        "demo resist of the lab; law: C. A. Mack, J. Electrochem. Soc. 134, 148 (1987)",
-        "model choice",
-        "21 C, 0.26 N",
-    )
-    .add("rate of exposed resist", rate.fastest_nm_s, "nm/s")
-    .add("rate of unexposed resist", rate.slowest_nm_s, "nm/s")
-    .add("threshold of the compound left", rate.threshold_pac, "")
-    .add("order of the rate law", rate.order, "")
-    .add("time for which the dose to clear is stated", CLEAR_TIME_S, "s");
+    list.source("a usual time in the developer", "common practice", "positive resist")
+        .add("time for which the dose to clear is stated", CLEAR_TIME_S, "s");
 }
