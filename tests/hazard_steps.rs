@@ -216,6 +216,20 @@ fn every_row_is_shown_by_some_step() {
     }
 }
 
+/// An operation that is added later must not show up as unknown.
+#[test]
+fn every_operation_of_the_kernel_is_known() {
+    let kinds = kinds();
+    for operation in barewafer_process::OPERATIONS {
+        let request = kinds
+            .iter()
+            .find(|kind| kind.operation == *operation)
+            .and_then(|kind| requests(kind).into_iter().next())
+            .unwrap_or_else(|| object(json!({ "operation": operation })));
+        assert!(!of_request(&request).contains(&UNKNOWN), "{operation}");
+    }
+}
+
 /// The same cautions, whether a step is run or only read: over the golden requests, which are
 /// random ones of every operation.
 #[test]
@@ -267,6 +281,8 @@ fn settings_that_change_the_chemicals_agree_too() {
         json!({"operation": "sheet", "start": {"operation": "implantation",
             "dopant": "boron", "energy_kev": 50, "dose_cm2": 1e15}}),
         json!({"operation": "development", "developer": "koh_dilute"}),
+        json!({"operation": "process_window"}),
+        json!({"operation": "process_window", "developer": "koh_dilute"}),
     ] {
         let request = object(request);
         let report = run(request.clone()).unwrap_or_else(|e| panic!("{request:?}: {e}"));

@@ -49,6 +49,14 @@ pub fn of_request(request: &Map<String, Value>) -> Vec<&'static str> {
 
 fn own(request: &Map<String, Value>) -> Vec<&'static str> {
     let Some(operation) = word(request, "operation") else { return vec![UNKNOWN] };
+    if operation == "process_window" {
+        // Many exposures, each developed; the exposure may stand in a record of its own.
+        let exposure = request.get("exposure").and_then(Value::as_object);
+        let exposed = chemistry("exposure", exposure.unwrap_or(request));
+        let mut ids = for_step("exposure", &exposed);
+        ids.extend(for_step("development", &chemistry("development", request)));
+        return ids;
+    }
     for_step(operation, &chemistry(operation, request))
 }
 
@@ -202,6 +210,15 @@ mod tests {
             json!({"operation": "oxidation", "hcl_percent": 3, "segments": [
                 {"ambient": "inert"}, {"ambient": "dry"}]}),
             &["HCL", "O2", "N2", "HEAT"],
+        );
+    }
+
+    #[test]
+    fn a_process_window_exposes_and_develops() {
+        check(json!({"operation": "process_window"}), &["OZONE", "TMAH238", "UV"]);
+        check(
+            json!({"operation": "process_window", "developer": "koh_dilute"}),
+            &["OZONE", "KOH", "UV"],
         );
     }
 

@@ -181,6 +181,7 @@ pub fn step_name(operation: &str) -> &str {
         "spin_coating" => "Spin coating",
         "bake" => "Bake",
         "exposure" => "Exposure",
+        "process_window" => "Process window",
         "development" => "Development",
         "resist_strip" => "Resist strip",
         "wet_etch" => "Wet etch",
