@@ -58,8 +58,9 @@ test("the whole inverter runs, every step has its picture, and links lead to ben
   assert.match((await link.getAttribute("href")) ?? "", /bench=furnace/);
   await sheet.scrubber().fill(String(steps.length));
   await sheet.shows(steps.length);
-  assert.ok((await sheet.report().locator(".measurements tr").count()) > 5);
-  assert.match((await sheet.page.locator("#section-words").textContent()) ?? "", /aluminum/);
+  await sheet.report().locator(".measurements tr").nth(6).waitFor();
+  const words = sheet.page.locator("#section-words");
+  await words.filter({ hasText: /aluminum/ }).waitFor({ state: "attached" });
 });
 
 test("a shorter drive-in of the well shows downstream", async (t) => {

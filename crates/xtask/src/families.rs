@@ -22,7 +22,7 @@ pub(crate) const FAMILIES: [Family; 5] = [
     Family { name: "lithography", budget: 420_000, fast: false },
     Family { name: "doping", budget: 480_000, fast: false },
     // Of the Run sheet place: the engine of whole flows.
-    Family { name: "wafer", budget: 700_000, fast: true },
+    Family { name: "wafer", budget: 640_000, fast: true },
 ];
 
 impl Family {
