@@ -91,7 +91,8 @@ const TABLE: &[Operation] = &[
     Operation {
         name: "spin_coating",
         run: |request| {
-            Ok(lithography::run_spin_coating(request)?.map(Results::SpinCoating))
+            let report = lithography::run_spin_coating(request)?;
+            Ok(report.map(|r| Results::SpinCoating(Box::new(r))))
         },
         schema: lithography::spin_coating_schema,
     },

@@ -74,7 +74,7 @@ pub enum Results {
     Oxidation(OxidationResults),
     /// Of `spin_coating`.
     #[cfg(feature = "lithography")]
-    SpinCoating(SpinCoatingResults),
+    SpinCoating(Box<SpinCoatingResults>),
     /// Of `bake`.
     #[cfg(feature = "lithography")]
     Bake(BakeResults),
