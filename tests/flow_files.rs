@@ -335,3 +335,29 @@ fn planted_faults_are_told_at_their_step() {
         assert!(found.contains(&code), "{name}: {found:?}");
     }
 }
+
+/// Codes of the warnings of the last of these steps.
+fn warned(steps: &[Value]) -> Vec<&'static str> {
+    let mut value = shipped("mos-capacitor");
+    value["steps"] = steps.iter().cloned().collect();
+    let flow = Flow::from_value(value).expect("a good flow");
+    let mut runner = Runner::new();
+    runner.run(&flow, None, &mut |_| true).expect("it runs");
+    let last = runner.snapshots().last().expect("it has steps");
+    last.report.warnings.iter().map(|warning| warning.code).collect()
+}
+
+#[test]
+fn a_step_that_must_not_follow_the_one_before_is_warned_of() {
+    let step = |id: &str, step: Value| json!({"id": id, "purpose": "", "step": step});
+    let lift =
+        step("lift", json!({"operation": "clean", "recipe": "solvent", "time_min": 5}));
+    let acid =
+        step("acid", json!({"operation": "clean", "recipe": "piranha", "time_min": 10}));
+    let rinse = step(
+        "ash",
+        json!({"operation": "resist_strip", "method": "oxygen_plasma", "time_min": 5}),
+    );
+    assert!(warned(&[lift.clone(), acid.clone()]).contains(&"organics_before_piranha"));
+    assert!(!warned(&[rinse, acid]).contains(&"organics_before_piranha"));
+}

@@ -43,7 +43,7 @@ test("a stack and a list of openings come back from a link", async (t) => {
       "&stack_below[1].thickness_nm=31&stack_below[1].material=thermal_oxide",
   );
   assert.equal(await lab.number("mask.openings_um[0][0]").inputValue(), "-2");
-  assert.match(await lab.page.locator("lab-picture figcaption").innerText(), /Section under/);
+  assert.match(await lab.page.locator("lab-picture").innerText(), /Section under/);
   const labels = await lab.page.locator("lab-picture svg").textContent();
   assert.match(labels ?? "", /nitride 150 nm/i);
   assert.match(labels ?? "", /thermal oxide 31 nm/i);

@@ -13,7 +13,7 @@ use serde_json::{Map, Value};
 
 use super::fault::in_step;
 use super::layout::Mask;
-use super::report::{FlowReport, StepReport};
+use super::report::{FlowReport, FlowWarning, StepReport};
 use super::task::{Clean, CleanRecipe, Task};
 use super::{Flow, FlowStep, WaferStart};
 use crate::error::RequestError;
@@ -175,8 +175,9 @@ impl Runner {
                 Wafer { section: mesh.bare(substrate), coat: None, active_at_c: None }
             }
         };
-        let snapshot =
+        let mut snapshot =
             before.after(flow, index).map_err(|error| in_step(error, index, &step.id))?;
+        snapshot.report.warnings.extend(mistakes(flow, index));
         self.snapshots.push(snapshot);
         self.keys.push(Key::of(step, flow));
         Ok(())
@@ -203,6 +204,28 @@ impl Runner {
             kernel_version: crate::KERNEL_VERSION,
         }
     }
+}
+
+/// What must not follow on the steps before it: the sequence rules of safety that a step breaks.
+fn mistakes(flow: &Flow, index: usize) -> Vec<FlowWarning> {
+    let steps: Vec<Value> = flow.steps[..=index]
+        .iter()
+        .map(|step| {
+            let mut object = step.object.clone();
+            object.insert("id".to_owned(), step.id.clone().into());
+            object.insert("operation".to_owned(), step.operation.into());
+            Value::Object(object)
+        })
+        .collect();
+    let id = &flow.steps[index].id;
+    sequence(&steps)
+        .into_iter()
+        .filter(|found| found.grade == Grade::Stop && found.steps.last() == Some(id))
+        .map(|found| {
+            let message = format!("{}: {}", found.title, found.reason);
+            FlowWarning::new(found.rule, "", message, found.remedy, None)
+        })
+        .collect()
 }
 
 /// The wafer that a step changes.
