@@ -17,7 +17,7 @@ use super::report::{FlowReport, FlowWarning, StepReport};
 use super::task::{Clean, CleanRecipe, Task};
 use super::{Flow, FlowStep, WaferStart};
 use crate::error::RequestError;
-use crate::hazards::{known_id, sort_worst_first};
+use crate::hazards::{Grade, known_id, sequence, sort_worst_first};
 use crate::vocabulary::Material;
 use crate::wafer::{DepthMesh, Section};
 use columns::Mesh;
