@@ -23,6 +23,8 @@ function numbersIn(pattern, prompt) {
   return found.slice(1).map((text) => {
     const plain = text
       .replace(/[\s\u00a0\u202f]/g, "")
+      // The end of a sentence is no decimal point.
+      .replace(/\.$/, "")
       .replace(/(?:×|^)10([⁰¹²³⁴⁵⁶⁷⁸⁹]+)$/, (all, digits) => {
         const power = [...digits].map((digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(digit)).join("");
         return `${all.startsWith("×") ? "" : "1"}e${power}`;
