@@ -1,9 +1,9 @@
 //! Heat: oxidation, drive-in, anneal and predeposition of a whole cross-section.
 //!
 //! [`heat`] takes the section through the segments of a furnace recipe. Oxide grows on every
-//! face that the gas reaches ([`oxide`]); dopants move in silicon by line splitting: along the
-//! depth ([`depth`]), then along x ([`lateral`]), eight lines at a time ([`lines`]), with the
-//! coefficients of the one-dimensional solver ([`moment`]).
+//! face that the gas reaches (`oxide`); dopants move in silicon by line splitting: along the
+//! depth (`depth`), then along x (`lateral`), eight lines at a time (`lines`), with the
+//! coefficients of the one-dimensional solver (`moment`).
 //!
 //! Steps in time are fixed by the kind of segment, never by what the section holds: the same
 //! flow gives the same bits everywhere.

@@ -1,7 +1,7 @@
 //! Implantation into the whole cross-section.
 //!
-//! Each distinct stack gets its depth profile from the beam's passage through it ([`stacks`]);
-//! below the layers the ions then spread sideways ([`spread`]).
+//! Each distinct stack gets its depth profile from the beam's passage through it (`stacks`);
+//! below the layers the ions then spread sideways (`spread`).
 
 mod shadow;
 mod spread;
