@@ -81,7 +81,7 @@ pub fn step_schema() -> Result<JsValue, JsValue> {
 /// The cautions of a request, worst first: also of one that would be refused.
 ///
 /// # Errors
-/// As [`bench()`], for what is no object.
+/// As `bench()`, for what is no object.
 #[wasm_bindgen]
 pub fn cautions(request: &JsValue) -> Result<JsValue, JsValue> {
     let request = to_object(request).map_err(|error| thrown(&error))?;
@@ -105,7 +105,7 @@ pub fn cautions_of(ids: &JsValue) -> Result<JsValue, JsValue> {
 /// One family is enough for it: the Safety place loads that one when a run sheet is opened.
 ///
 /// # Errors
-/// As [`bench()`], for a text that is no run sheet.
+/// As `bench()`, for a text that is no run sheet.
 #[cfg(feature = "etching")]
 #[wasm_bindgen(js_name = safetySheet)]
 pub fn safety_sheet(text: &str) -> Result<JsValue, JsValue> {
