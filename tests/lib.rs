@@ -8,6 +8,7 @@ pub mod answers;
 pub mod implants;
 pub mod profiles;
 pub mod rows;
+pub mod shapes;
 pub mod silicon_layers;
 
 use std::collections::BTreeMap;

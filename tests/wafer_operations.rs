@@ -3,38 +3,12 @@
 
 use barewafer_process::vocabulary::{Dopant, Material};
 use barewafer_process::wafer::topography::{
-    Addition, Coverage, Rates, Removed, coat, deposit, etch_directional, etch_isotropic,
+    Addition, Coverage, Removed, coat, deposit, etch_directional, etch_isotropic,
     pattern_resist, polish_by, reflow, strip,
 };
-use barewafer_process::wafer::{DOPANTS, Matter, Section};
+use barewafer_process::wafer::{Matter, Section};
+use barewafer_tests::shapes::{film, rates, wafer};
 use proptest::prelude::*;
-
-/// A wafer of even columns from 0, 1200 nm of silicon.
-fn wafer(width_nm: f64, columns: u32) -> Section {
-    let edges =
-        (0..=columns).map(|i| width_nm * f64::from(i) / f64::from(columns)).collect();
-    let depths = (0..=200).map(|k| 6.0 * f64::from(k)).collect();
-    Section::bare(edges, depths, (Dopant::Boron, 1e15))
-}
-
-fn film(material: Material, thickness_nm: f64) -> Addition {
-    Addition {
-        matter: Matter::of(material),
-        dopants_cm3: [0.0; DOPANTS],
-        thickness_nm,
-        coverage: Coverage::Conformal,
-    }
-}
-
-/// Rates of materials in nm/min; all others do not etch.
-fn rates(section: &Section, pairs: &[(Material, f64)]) -> Rates {
-    Rates::new(section, |matter| {
-        pairs
-            .iter()
-            .find(|(material, _)| matter.material() == Some(*material))
-            .map_or(0.0, |(_, rate)| *rate)
-    })
-}
 
 /// A layer of a random section: what, how thick in nm, and between which parts of the width.
 type Part = (Material, f64, f64, f64);

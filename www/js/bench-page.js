@@ -1,6 +1,6 @@
 /** The Benches place: verbs of the elements become actions, new states become views. */
 
-import { alertNow, announce } from "./announce.js";
+import { alertNow, announce, flash } from "./announce.js";
 import { benchIn, readAddress, writeAddress } from "./address.js";
 import { benchOf } from "./benches.js";
 import { Exercises } from "./exercises.js";
@@ -130,7 +130,7 @@ export function mount(loader) {
   /** @param {string} text */
   function say(text) {
     announce(text);
-    view.flash(text);
+    flash(text);
   }
 
   /**

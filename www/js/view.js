@@ -70,7 +70,6 @@ export class View {
   #exercise = find("lab-exercise", LabExercise);
   #hazards = { stamp: "", rows: /** @type {import("./types.js").Callout[]} */ ([]) };
   slow = false;
-  #flash = 0;
 
   constructor() {
     this.#exercise.addEventListener("lab-opened", () => this.#exercise.focusStart());
@@ -185,22 +184,6 @@ export class View {
 
   shownChart() {
     return this.#plot.shown;
-  }
-
-  /**
-   * A short confirmation for those who see; the status region says it to those who listen.
-   * @param {string} text
-   */
-  flash(text) {
-    let note = document.querySelector(".flash");
-    if (!note) {
-      note = h("p", { class: "flash", "aria-hidden": "true" });
-      document.body.append(note);
-    }
-    note.textContent = text;
-    note.removeAttribute("hidden");
-    clearTimeout(this.#flash);
-    this.#flash = window.setTimeout(() => note.setAttribute("hidden", ""), 3000);
   }
 
   /**

@@ -319,3 +319,30 @@ impl Substrate {
         }
     }
 }
+
+/// The name of an operation for a person; the word itself for one that is none.
+#[must_use]
+pub fn step_name(operation: &str) -> &str {
+    match operation {
+        "clean" => "Clean",
+        "oxidation" => "Oxidation",
+        "predeposition" => "Predeposition",
+        "drive_in" => "Drive-in",
+        "anneal" => "Anneal",
+        "implantation" => "Implantation",
+        "spin_coating" => "Spin coating",
+        "bake" => "Bake",
+        "exposure" => "Exposure",
+        "process_window" => "Process window",
+        "development" => "Development",
+        "resist_strip" => "Resist strip",
+        "wet_etch" => "Wet etch",
+        "dry_etch" => "Dry etch",
+        "deposition" => "Deposition",
+        "planarization" => "Planarization",
+        "sheet" => "Sheet resistance",
+        "device" => "Device",
+        "inverter" => "Inverter",
+        other => other,
+    }
+}

@@ -1,6 +1,6 @@
 /** The Run sheet place: verbs of the elements become actions, new states become views. */
 
-import { alertNow, announce } from "../announce.js";
+import { alertNow, announce, flash } from "../announce.js";
 import { parseNumber, sentence } from "../format.js";
 import { detailsOf } from "../lab.js";
 import { copy, download, saveChart } from "../save.js";
@@ -80,7 +80,7 @@ export function mount(family) {
   /** @param {string} text */
   function say(text) {
     announce(text);
-    view.flash(text);
+    flash(text);
   }
 
   /**

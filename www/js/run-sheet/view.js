@@ -53,7 +53,6 @@ export class View {
   #editor = find("sheet-editor", SheetEditor);
   #caution = find("lab-caution", LabCaution);
   #line = find("lab-hazard-line", LabHazardLine);
-  #flash = 0;
   #schema;
   /** @type {WeakMap<Told, import("../types.js").Callout[]>} */
   #rows = new WeakMap();
@@ -226,22 +225,6 @@ export class View {
 
   shownChart() {
     return this.#plot.shown;
-  }
-
-  /**
-   * A short confirmation for those who see; the status region says it to those who listen.
-   * @param {string} text
-   */
-  flash(text) {
-    let note = document.querySelector(".flash");
-    if (!note) {
-      note = h("p", { class: "flash", "aria-hidden": "true" });
-      document.body.append(note);
-    }
-    note.textContent = text;
-    note.removeAttribute("hidden");
-    clearTimeout(this.#flash);
-    this.#flash = window.setTimeout(() => note.setAttribute("hidden", ""), 3000);
   }
 }
 

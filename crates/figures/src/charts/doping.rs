@@ -2,10 +2,10 @@
 
 use barewafer_process::num::{exp, ln, log10};
 use barewafer_process::profile::Profile;
-use barewafer_process::vocabulary::DopingType;
+use barewafer_process::vocabulary::{Dopant, DopingType};
 
 use crate::axis::{decades, nice_above};
-use crate::chart::Axis;
+use crate::chart::{Axis, Role};
 use crate::numbers::floor_to_i32;
 
 /// Concentration and type of the wafer below a profile.
@@ -62,6 +62,21 @@ pub(crate) fn value_at(x: &[f64], y: &[f64], at: f64) -> Option<f64> {
     })
 }
 
+/// The dopants of a profile with the role of their curves beside the net doping: the one with
+/// the highest peak first, for two have a manner of line of their own.
+pub(crate) fn ranked(dopants: &[(Dopant, Vec<f64>)]) -> Vec<(Role, Dopant, &[f64])> {
+    let peak = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
+    let mut ranked: Vec<&(Dopant, Vec<f64>)> = dopants.iter().collect();
+    ranked.sort_by(|a, b| peak(&b.1).total_cmp(&peak(&a.1)));
+    let roles =
+        [Role::Second, Role::Third].into_iter().chain(core::iter::repeat(Role::Level));
+    ranked
+        .into_iter()
+        .zip(roles)
+        .map(|((dopant, values), role)| (role, *dopant, values.as_slice()))
+        .collect()
+}
+
 /// A depth axis from the surface down to a round number beyond the given depth.
 pub(crate) fn depth_axis(deepest_um: f64, label: &str) -> Axis {
     let deepest = deepest_um.max(1e-3);
@@ -85,7 +100,6 @@ pub(crate) fn concentration_axis(highest: f64, level: Option<f64>) -> Axis {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use barewafer_process::vocabulary::Dopant;
 
     #[test]
     fn the_wafer_is_what_the_listed_dopants_do_not_explain() {

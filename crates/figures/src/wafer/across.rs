@@ -5,22 +5,14 @@ use barewafer_process::num::show;
 
 use crate::axis::{extent, linear};
 use crate::chart::{Chart, Role, Series};
-use crate::charts::doping::concentration_axis;
+use crate::charts::doping::{concentration_axis, ranked};
 
 /// The chart of a profile along x, where there is silicon.
 #[must_use]
 pub fn across(profile: &AcrossProfile) -> Chart {
     let net: Vec<f64> = profile.active_net_cm3.iter().map(|n| n.abs()).collect();
     let mut curves = vec![run("active, net", Role::Main, profile, &net)];
-    let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
-    let mut dopants: Vec<_> = profile.dopants.iter().collect();
-    dopants.sort_by(|a, b| most(&b.1).total_cmp(&most(&a.1)));
-    for (k, (dopant, values)) in dopants.into_iter().enumerate() {
-        let role = match k {
-            0 => Role::Second,
-            1 => Role::Third,
-            _ => Role::Level,
-        };
+    for (role, dopant, values) in ranked(&profile.dopants) {
         curves.push(run(dopant.label(), role, profile, values));
     }
     let (_, highest) = extent(curves.iter().flat_map(|c| c.y.iter().copied()));

@@ -5,7 +5,7 @@ use barewafer_process::profile::Profile;
 
 use crate::axis::extent;
 use crate::chart::{Chart, Marker, MarkerKind, Role};
-use crate::charts::doping::{concentration_axis, depth_axis, depth_of, value_at};
+use crate::charts::doping::{concentration_axis, depth_axis, depth_of, ranked, value_at};
 use crate::charts::{marker, series};
 use crate::numbers::three;
 
@@ -15,16 +15,7 @@ pub fn profile(profile: &Profile, junctions_um: &[f64], x_um: f64) -> Chart {
     let depth = &profile.depth_um;
     let net: Vec<f64> = profile.active_net_cm3.iter().map(|n| n.abs()).collect();
     let mut curves = vec![series("active, net", Role::Main, depth, &net)];
-    // The dopant with most atoms first: two have a manner of line of their own.
-    let mut dopants: Vec<&(_, Vec<f64>)> = profile.dopants.iter().collect();
-    let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
-    dopants.sort_by(|a, b| most(&b.1).total_cmp(&most(&a.1)));
-    for (k, (dopant, values)) in dopants.into_iter().enumerate() {
-        let role = match k {
-            0 => Role::Second,
-            1 => Role::Third,
-            _ => Role::Level,
-        };
+    for (role, dopant, values) in ranked(&profile.dopants) {
         curves.push(series(dopant.label(), role, depth, values));
     }
     let (_, highest) = extent(curves.iter().flat_map(|c| c.y.iter().copied()));

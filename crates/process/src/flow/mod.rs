@@ -21,6 +21,7 @@ mod settings;
 mod task;
 mod words;
 
+pub use crate::vocabulary::step_name;
 pub use electrical::{CircuitKind, Electrical, GateKind};
 pub use layout::{Label, Layout, Line, Mask, Polarity, Polygon};
 pub use report::{FlowReport, FlowWarning, Measurement, StepReport};
@@ -28,7 +29,7 @@ pub use run::{Progress, Runner, Snapshot, Stopped};
 pub use schema::{json_schema, step_schemas};
 pub use settings::{ImageKind, MeshKind, Settings};
 pub use task::{CleanRecipe, STEP_OPERATIONS};
-pub use words::{step_name, step_parameters};
+pub use words::step_parameters;
 
 use serde_json::{Map, Value};
 

@@ -5,29 +5,6 @@ use serde_json::{Map, Value};
 use super::FlowStep;
 use crate::num::show;
 
-/// What a step is called.
-#[must_use]
-pub fn step_name(operation: &str) -> &'static str {
-    match operation {
-        "clean" => "Clean",
-        "oxidation" => "Oxidation",
-        "predeposition" => "Predeposition",
-        "drive_in" => "Drive-in",
-        "anneal" => "Anneal",
-        "implantation" => "Implantation",
-        "spin_coating" => "Spin coating",
-        "bake" => "Bake",
-        "exposure" => "Exposure",
-        "development" => "Development",
-        "resist_strip" => "Resist strip",
-        "wet_etch" => "Wet etch",
-        "dry_etch" => "Dry etch",
-        "deposition" => "Deposition",
-        "planarization" => "Polishing",
-        _ => "Step",
-    }
-}
-
 /// Fields that a line of a run sheet tells, in this order.
 const TOLD: [&str; 26] = [
     "recipe",

@@ -86,6 +86,8 @@ pub struct Runner {
     start: Option<(Mesh, WaferStart)>,
     keys: Vec<Key>,
     snapshots: Vec<Snapshot>,
+    /// Warnings of the sequence rules, by step.
+    mistakes: Vec<Vec<FlowWarning>>,
 }
 
 impl Runner {
@@ -148,6 +150,7 @@ impl Runner {
         };
         self.keys.truncate(same);
         self.snapshots.truncate(same);
+        self.mistakes = mistakes(flow);
         for (step, snapshot) in flow.steps.iter().zip(&mut self.snapshots) {
             step.id.clone_into(&mut snapshot.report.id);
             snapshot.report.hazards = all_hazards(step, &snapshot.report.hazards);
@@ -177,7 +180,10 @@ impl Runner {
         };
         let mut snapshot =
             before.after(flow, index).map_err(|error| in_step(error, index, &step.id))?;
-        snapshot.report.warnings.extend(mistakes(flow, index));
+        snapshot
+            .report
+            .warnings
+            .extend(self.mistakes.get(index).cloned().unwrap_or_default());
         self.snapshots.push(snapshot);
         self.keys.push(Key::of(step, flow));
         Ok(())
@@ -206,9 +212,11 @@ impl Runner {
     }
 }
 
-/// What must not follow on the steps before it: the sequence rules of safety that a step breaks.
-fn mistakes(flow: &Flow, index: usize) -> Vec<FlowWarning> {
-    let steps: Vec<Value> = flow.steps[..=index]
+/// What must not follow on the steps before it: by step, the sequence rules of safety that it
+/// breaks.
+fn mistakes(flow: &Flow) -> Vec<Vec<FlowWarning>> {
+    let steps: Vec<Value> = flow
+        .steps
         .iter()
         .map(|step| {
             let mut object = step.object.clone();
@@ -217,15 +225,16 @@ fn mistakes(flow: &Flow, index: usize) -> Vec<FlowWarning> {
             Value::Object(object)
         })
         .collect();
-    let id = &flow.steps[index].id;
-    sequence(&steps)
-        .into_iter()
-        .filter(|found| found.grade == Grade::Stop && found.steps.last() == Some(id))
-        .map(|found| {
+    let mut by_step = vec![Vec::new(); flow.steps.len()];
+    for found in sequence(&steps).into_iter().filter(|found| found.grade == Grade::Stop) {
+        let last =
+            flow.steps.iter().position(|step| found.steps.last() == Some(&step.id));
+        if let Some(warnings) = last.and_then(|index| by_step.get_mut(index)) {
             let message = format!("{}: {}", found.title, found.reason);
-            FlowWarning::new(found.rule, "", message, found.remedy, None)
-        })
-        .collect()
+            warnings.push(FlowWarning::new(found.rule, "", message, found.remedy, None));
+        }
+    }
+    by_step
 }
 
 /// The wafer that a step changes.

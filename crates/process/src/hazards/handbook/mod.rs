@@ -7,7 +7,8 @@
 mod settings;
 mod spill;
 
-pub use settings::{Setting, settings, step_name};
+pub use crate::vocabulary::step_name;
+pub use settings::{Setting, settings};
 pub use spill::spill;
 
 use serde::Serialize;

@@ -1,6 +1,7 @@
 //! Every chemistry that a step can be run with, from the vocabulary itself, so that a new word
 //! appears here by being declared.
 
+use crate::vocabulary::step_name;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
@@ -165,33 +166,6 @@ impl List {
         let hazards = of_request(&request);
         let label = format!("{}: {what}", step_name(operation));
         self.0.push(Setting { label, request, hazards });
-    }
-}
-
-/// The name of a step for a person.
-#[must_use]
-pub fn step_name(operation: &str) -> &str {
-    match operation {
-        "clean" => "Clean",
-        "oxidation" => "Oxidation",
-        "predeposition" => "Predeposition",
-        "drive_in" => "Drive-in",
-        "anneal" => "Anneal",
-        "implantation" => "Implantation",
-        "spin_coating" => "Spin coating",
-        "bake" => "Bake",
-        "exposure" => "Exposure",
-        "process_window" => "Process window",
-        "development" => "Development",
-        "resist_strip" => "Resist strip",
-        "wet_etch" => "Wet etch",
-        "dry_etch" => "Dry etch",
-        "deposition" => "Deposition",
-        "planarization" => "Planarization",
-        "sheet" => "Sheet resistance",
-        "device" => "Device",
-        "inverter" => "Inverter",
-        other => other,
     }
 }
 
