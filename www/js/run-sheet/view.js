@@ -6,7 +6,7 @@ import { LabHazardLine } from "../elements/lab-hazard-line.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
-import { cautionsOf } from "../lab.js";
+import { cautions, cautionsOf } from "../lab.js";
 import { readRequest } from "../request.js";
 import { writeAddress as benchAddress } from "../address.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
@@ -19,6 +19,7 @@ import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { fieldsOf } from "./fields.js";
 import { shownStep } from "./store.js";
 
+/** @typedef {import("../types.js").Json} Json */
 /** @typedef {import("./types.js").State} State */
 /** @typedef {import("./types.js").Told} Told */
 /**
@@ -54,7 +55,10 @@ export class View {
   #caution = find("lab-caution", LabCaution);
   #line = find("lab-hazard-line", LabHazardLine);
   #schema;
-  /** @type {WeakMap<Told, import("../types.js").Callout[]>} */
+  /**
+   * Cautions that were asked for, by what a step has said or by its settings.
+   * @type {WeakMap<object, import("../types.js").Callout[]>}
+   */
   #rows = new WeakMap();
 
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
@@ -93,8 +97,7 @@ export class View {
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
-    const said = told[step];
-    const rows = said ? this.#cautions(said) : [];
+    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
     document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
   }
@@ -133,7 +136,7 @@ export class View {
           words: known?.words ?? "",
           purpose: purpose ?? "",
           note: note ?? "",
-          signal: said ? this.#signal(said) : "",
+          signal: this.#signal(object, said),
           warnings: said?.report.warnings.length ?? 0,
           wrong: state.refusal?.step === k,
           thumbnail: said?.thumbnail ?? null,
@@ -167,27 +170,33 @@ export class View {
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
-    const said = told[step];
-    this.#caution.render({ rows: said ? this.#cautions(said) : [], measured: false });
+    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
+    this.#caution.render({ rows, measured: false });
     setText(document.getElementById("section-words"), answers.sentences.join(" "));
   }
 
   /**
-   * The cautions of a step, from the caution table.
-   * @param {Told} told
+   * The cautions of a step: of what it has said, and before it has run, or where it is refused, of
+   * its settings. No step is shown without them.
+   * @param {Json | undefined} settings
+   * @param {Told | undefined} said
    */
-  #cautions(told) {
-    const known = this.#rows.get(told) ?? cautionsOf(told.report.hazards);
-    this.#rows.set(told, known);
+  #cautions(settings, said) {
+    const key = said ?? settings;
+    if (!key) return [];
+    const known =
+      this.#rows.get(key) ?? (said ? cautionsOf(said.report.hazards) : cautions(settings ?? {}));
+    this.#rows.set(key, known);
     return known;
   }
 
   /**
    * The loudest signal word of a step.
-   * @param {Told} told
+   * @param {Json} settings
+   * @param {Told | undefined} said
    */
-  #signal(told) {
-    const [worst] = this.#cautions(told);
+  #signal(settings, said) {
+    const [worst] = this.#cautions(settings, said);
     const word = worst?.signal_word ?? "";
     return word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
   }
