@@ -3,8 +3,8 @@
 use std::io::Read;
 
 use barewafer_process::hazards::handbook::{
-    EMERGENCY, Entry, GLOSSARY, RULES_OF_THE_BENCH, SOURCES, Setting, ToConfirm,
-    codes_in_use, settings, spill, step_name, to_confirm,
+    EMERGENCY, Entry, GLOSSARY, Listed, RULES_OF_THE_BENCH, SOURCES, Setting, ToConfirm,
+    codes_in_use, listed, settings, spill, step_name, to_confirm,
 };
 use barewafer_process::hazards::{
     Callout, Grade, HazardRow, Limits, NOTICE, Rule, Sheet, row, rows, rules, sheet,
@@ -38,6 +38,8 @@ struct PlaceRow {
     cas: Vec<String>,
     h_codes: Vec<barewafer_process::hazards::HazardCode>,
     limits: Limits,
+    /// What open compilations list of its substances.
+    listed: Vec<Listed>,
     sources: Vec<barewafer_process::hazards::SourceNote>,
     spill: &'static str,
     confirm: ToConfirm,
@@ -98,6 +100,7 @@ fn place() -> Result<Place, Failure> {
 fn place_row(row: HazardRow) -> PlaceRow {
     PlaceRow {
         callout: row.callout(),
+        listed: listed(&row),
         spill: spill(&row.id),
         confirm: to_confirm(&row),
         first_aid_full: row.first_aid,
@@ -212,6 +215,9 @@ fn in_full(row: &HazardRow) -> String {
     ];
     for (name, limit) in limits.into_iter().filter(|(_, limit)| !limit.value.is_empty()) {
         text.push_str(&format!("  {name}: {} ({})\n", limit.value, limit.known_by));
+    }
+    for one in listed(row) {
+        text.push_str(&format!("  {}: {} ({})\n", one.title, one.text, one.known_by));
     }
     for code in &row.h_codes {
         let some = if code.variant { " (some suppliers)" } else { "" };

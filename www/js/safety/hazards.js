@@ -81,7 +81,9 @@ export function page(book, row) {
     callout(row, [], "h3"),
     part("First aid in full", h("p", {}, sentence(row.first_aid_full))),
     ...(row.spill === "" ? [] : [part("Spill or leak", h("p", {}, row.spill))]),
-    ...(row.kind === "physical" ? [] : [limits(row), codes(row)]),
+    ...(row.kind === "physical" ? [] : [limits(row)]),
+    ...(row.listed.length > 0 ? [listed(row)] : []),
+    ...(row.kind === "physical" ? [] : [codes(row)]),
     part(
       "Steps that use it",
       used.length > 0
@@ -146,6 +148,28 @@ function limits({ limits: found, confirm }) {
       "p",
       { class: "soft" },
       "\u201cnone\u201d: no value in that list; it does not mean harmless. The dates of the lists stand under Words and codes.",
+    ),
+  );
+}
+
+/**
+ * What open compilations say of the substance: read by a program, each with its source.
+ * @param {Row} row
+ */
+function listed({ listed: found }) {
+  return part(
+    "In open compilations",
+    h(
+      "dl",
+      { class: "limits" },
+      ...found.map(({ title, text, known_by }) =>
+        h("div", {}, h("dt", {}, title), h("dd", {}, text, h("small", {}, sentence(known_by)))),
+      ),
+    ),
+    h(
+      "p",
+      { class: "soft" },
+      "Where a limit here is lower than the one above, another authority holds less to be safe: your site says which counts.",
     ),
   );
 }

@@ -7,6 +7,7 @@
  * @typedef {import("../types.js").Callout & { kind: string, cas: string[],
  *   h_codes: { code: string, meaning: string, variant: boolean, note: string }[],
  *   limits: { osha_pel: Limit, niosh_rel: Limit, niosh_idlh: Limit },
+ *   listed: { title: string, text: string, known_by: string }[],
  *   sources: { part: string, source: string, known_by: string }[], spill: string,
  *   confirm: ToConfirm, first_aid_full: string }} Row
  * @typedef {{ label: string, request: import("../types.js").Json, hazards: string[] }} Setting

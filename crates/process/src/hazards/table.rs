@@ -189,7 +189,7 @@ pub fn rows() -> Vec<HazardRow> {
 }
 
 /// Splits comma-separated text into records; a quoted cell may hold commas and quotes.
-fn records(text: &str) -> Vec<Vec<String>> {
+pub(super) fn records(text: &str) -> Vec<Vec<String>> {
     text.lines().filter(|line| !line.trim().is_empty()).map(cells).collect()
 }
 

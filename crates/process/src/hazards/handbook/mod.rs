@@ -6,10 +6,12 @@
 
 mod settings;
 mod spill;
+mod values;
 
 pub use crate::vocabulary::step_name;
 pub use settings::{Setting, settings};
 pub use spill::spill;
+pub use values::{Listed, listed};
 
 use serde::Serialize;
 

@@ -118,7 +118,7 @@ pub(super) const RULES: &[Rule] = &[
         reason: "Solvent vapor burns on a hot plate or in front of a furnace; acetone needs far less than its 465 °C where there is a spark.",
         remedy: "Dry the wafer fully under the exhaust of the solvent bench before it leaves it.",
         hazards: &["ACETONE", "IPA", "HEAT"],
-        source: "common practice; autoignition of acetone at 465 °C: memory",
+        source: "common practice; autoignition of acetone 465 °C (read: NFPA 497:2008; IEC 60079-20-1:2010 says 539 °C)",
         find: |trace| {
             trace.neighbors(|one, next| {
                 one.is_solvent()
@@ -150,7 +150,7 @@ pub(super) const RULES: &[Rule] = &[
         reason: "Below about 800 °C the tube does not surely light the hydrogen: it collects unburnt and explodes when something does.",
         remedy: "Make the steam in an external torch whose flow opens only above its ignition temperature and with a flame sensor; else start hotter.",
         hazards: &["H2", "O2"],
-        source: "interlock at 700 to 800 °C: common practice",
+        source: "interlock at 700 to 800 °C: common practice; hydrogen lights by itself from 500 °C (read: NFPA 497:2008)",
         find: |trace| {
             trace.each(|step| {
                 matches!(step.operation, "oxidation" | "drive_in" | "anneal")
@@ -221,7 +221,7 @@ pub(super) const RULES: &[Rule] = &[
         reason: "It boils at 56 °C and burns far below room temperature: its vapor finds every spark.",
         remedy: "Use it at room temperature; take more time or ultrasound under the exhaust.",
         hazards: &["ACETONE"],
-        source: "boiling point, flash point about -20 °C: memory",
+        source: "boiling point 56 °C, flash point −20 °C: read, CRC Handbook, IEC 60079-20-1:2010",
         find: |trace| trace.each(|step| step.is_solvent() && is_warm(step)),
     },
     Rule {
