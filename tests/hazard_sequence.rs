@@ -2,7 +2,7 @@
 
 #![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
 
-use barewafer_process::hazards::{Finding, Grade, row, rules, sequence, setting};
+use barewafer_process::hazards::{Finding, Grade, furnace_setting, row, rules, sequence};
 use serde_json::{Value, json};
 
 const SOLVENT: &str =
@@ -78,6 +78,7 @@ fn cases() -> Vec<Case> {
     let hot = r#"{"id": "hot", "operation": "wet_etch", "etchant": "phosphoric_85"}"#;
     let acetone = r#"{"id": "ac", "operation": "wet_etch", "etchant": "acetone"}"#;
     let plasma = r#"{"id": "cl", "operation": "dry_etch", "chemistry": "bcl3_cl2"}"#;
+    let piranha_bath = r#"{"id": "p", "operation": "wet_etch", "etchant": "piranha"}"#;
     let right = json!(["water", "hf"]);
     vec![
         (
@@ -152,6 +153,12 @@ fn cases() -> Vec<Case> {
             plan(&[&with(BHF, "temperature_c", json!(45))]),
             vec!["etch"],
             plan(&[&with(BHF, "temperature_c", json!(21))]),
+        ),
+        (
+            "piranha_too_hot",
+            plan(&[&with(piranha_bath, "temperature_c", json!(140))]),
+            vec!["p"],
+            plan(&[&with(piranha_bath, "temperature_c", json!(120))]),
         ),
         (
             "solvent_heated",
@@ -268,6 +275,61 @@ fn every_rule_has_a_case_and_says_why_and_what_to_do() {
         assert!(known.iter().any(|word| rule.source.contains(word)), "{}", rule.id);
     }
     assert_eq!(rules().count(), tried.len());
+}
+
+/// The findings of one setting.
+fn setting(request: &Value) -> Vec<Finding> {
+    barewafer_process::hazards::setting(request.as_object().expect("an object"))
+}
+
+#[test]
+fn what_a_setting_starts_from_was_done_before_it() {
+    let forming = json!({"operation": "anneal", "ambient": "forming_gas", "start": {
+        "operation": "predeposition", "dopant": "phosphorus", "source": "pocl3"}});
+    assert_eq!(setting(&forming)[0].rule, "hydrogen_without_purge");
+    assert_eq!(setting(&forming)[0].steps, ["1", "2"]);
+    // With nitrogen between them they do not meet, and what lies deeper counts once.
+    let purged = json!({"operation": "drive_in", "ambient": "dry", "start": {
+        "operation": "anneal", "ambient": "inert", "start": forming}});
+    assert_eq!(setting(&purged).len(), 1);
+}
+
+#[test]
+fn a_furnace_bench_needs_the_furnace_rules_only() {
+    let inner =
+        json!({"operation": "predeposition", "dopant": "boron", "source": "diborane"});
+    for operation in ["oxidation", "drive_in", "anneal"] {
+        for ambient in ["dry", "wet", "steam", "inert", "forming_gas"] {
+            for celsius in [450.0, 799.0, 800.0, 1100.0] {
+                for start in [json!({}), inner.clone()] {
+                    let request = json!({"operation": operation, "ambient": ambient,
+                        "temperature_c": celsius, "start": start});
+                    let by_few = furnace_setting(request.as_object().expect("an object"));
+                    assert_eq!(setting(&request), by_few, "{request}");
+                    let steam = matches!(ambient, "wet" | "steam") && celsius < 800.0;
+                    let forming = ambient == "forming_gas" && start != json!({});
+                    assert_eq!(by_few.is_empty(), !steam && !forming, "{request}");
+                }
+            }
+        }
+    }
+    for other in [
+        json!({"operation": "deposition", "film": "polysilicon"}),
+        json!({"operation": "implantation", "dopant": "boron"}),
+        json!({"operation": "sheet", "profile": {"operation": "implantation", "dopant": "boron"}}),
+        inner,
+    ] {
+        assert!(setting(&other).is_empty(), "{other}");
+    }
+}
+
+#[test]
+fn what_stops_stands_first() {
+    let both = json!({"operation": "wet_etch", "etchant": "piranha", "material": "resist",
+        "temperature_c": 140, "handling": {"container": "plastic"}});
+    let found = setting(&both);
+    assert!(3 <= found.len());
+    assert!(found.is_sorted_by_key(|one| one.grade == Grade::Check));
 }
 
 #[test]

@@ -11,6 +11,20 @@ pub(crate) fn of(request: &Map<String, Value>) -> Vec<Callout> {
     of_request(request).into_iter().filter_map(|id| Some(row(id)?.callout())).collect()
 }
 
+/// The known mistakes of a request's settings, those that stop first.
+///
+/// The benches of the films and doping families are furnaces: their modules carry only the rules
+/// that a furnace can break.
+#[cfg(any(feature = "films", feature = "doping", feature = "etching"))]
+pub(crate) fn findings(
+    request: &Map<String, Value>,
+) -> Vec<barewafer_process::hazards::Finding> {
+    #[cfg(feature = "etching")]
+    return barewafer_process::hazards::setting(request);
+    #[cfg(not(feature = "etching"))]
+    barewafer_process::hazards::furnace_setting(request)
+}
+
 /// The cautions of rows of the hazard table, in this order; unknown ids are left out.
 #[cfg(feature = "wafer")]
 pub(crate) fn of_rows(ids: &[String]) -> Vec<Callout> {

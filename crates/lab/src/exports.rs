@@ -88,6 +88,18 @@ pub fn cautions(request: &JsValue) -> Result<JsValue, JsValue> {
     small_to_js(&cautions::of(&request))
 }
 
+/// The known mistakes of a request's settings, those that stop first: also of one that would be
+/// refused. No bench of the lithography family can make one by its settings alone.
+///
+/// # Errors
+/// As `bench()`, for what is no object.
+#[cfg(any(feature = "films", feature = "doping", feature = "etching"))]
+#[wasm_bindgen]
+pub fn findings(request: &JsValue) -> Result<JsValue, JsValue> {
+    let request = to_object(request).map_err(|error| thrown(&error))?;
+    small_to_js(&cautions::findings(&request))
+}
+
 /// The cautions of rows of the hazard table by their ids, in this order.
 ///
 /// # Errors

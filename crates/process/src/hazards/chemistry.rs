@@ -47,7 +47,8 @@ pub fn of_request(request: &Map<String, Value>) -> Vec<&'static str> {
     ids
 }
 
-fn own(request: &Map<String, Value>) -> Vec<&'static str> {
+/// Ids of the rows of a request itself, without the steps inside its start.
+pub(super) fn own(request: &Map<String, Value>) -> Vec<&'static str> {
     let Some(operation) = word(request, "operation") else { return vec![UNKNOWN] };
     if operation == "process_window" {
         // Many exposures, each developed; the exposure may stand in a record of its own.

@@ -22,7 +22,7 @@ pub use advice::NOTICE;
 pub use callout::Callout;
 pub use chemistry::of_request;
 pub use codes::{HazardCode, meaning};
-pub use sequence::{Finding, Grade, Rule, rules, sequence, setting};
+pub use sequence::{Finding, Grade, Rule, furnace_setting, rules, sequence, setting};
 pub use severity::sort_worst_first;
 pub use sheet::{Sheet, SheetStep, sheet};
 pub use step::for_step;

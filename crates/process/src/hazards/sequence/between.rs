@@ -3,16 +3,16 @@
 use super::trace::{Bath, Step, Trace};
 use super::{Grade, Rule};
 
-/// Tube temperature in C below which hydrogen does not surely burn in the tube itself: the upper
-/// end of the 700 to 800 C at which torches are released (common practice).
-const HYDROGEN_BURNS_ABOVE_C: f64 = 800.0;
-
 /// Resist in nm that still counts as a residue (model choice, as on the Dry etcher's strip).
 const RESIDUE_NM: f64 = 50.0;
 
 /// Bath temperature in C from which HF or a solvent counts as heated (model choice: above any
 /// room).
 const WARM_C: f64 = 30.0;
+
+/// Bath temperature in C above which piranha is too hot: the upper end of the 90 to 130 C at which
+/// it is run (common practice; the band of the Wet bench).
+const PIRANHA_UP_TO_C: f64 = 130.0;
 
 const PRACTICE: &str = "common practice of teaching cleanrooms";
 const PIRANHA_SOURCE: &str = "read: university safety libraries, \"Piranha solutions\", \"Use of piranha solution\"";
@@ -144,41 +144,6 @@ pub(super) const RULES: &[Rule] = &[
         },
     },
     Rule {
-        id: "hydrogen_below_ignition",
-        grade: Grade::Check,
-        title: "Hydrogen flows into a tube that may not light it",
-        reason: "Below about 800 °C the tube does not surely light the hydrogen: it collects unburnt and explodes when something does.",
-        remedy: "Make the steam in an external torch whose flow opens only above its ignition temperature and with a flame sensor; else start hotter.",
-        hazards: &["H2", "O2"],
-        source: "interlock at 700 to 800 °C: common practice; hydrogen lights by itself from 500 °C (read: NFPA 497:2008)",
-        find: |trace| {
-            trace.each(|step| {
-                matches!(step.operation, "oxidation" | "drive_in" | "anneal")
-                    && step.furnace().iter().any(|(ambient, celsius)| {
-                        matches!(*ambient, "wet" | "steam")
-                            && celsius.is_some_and(|at| at < HYDROGEN_BURNS_ABOVE_C)
-                    })
-            })
-        },
-    },
-    Rule {
-        id: "hydrogen_without_purge",
-        grade: Grade::Check,
-        title: "Forming gas and oxygen follow each other in the furnace",
-        reason: "Hydrogen that meets oxygen left in a hot tube explodes.",
-        remedy: "Purge with nitrogen, several volumes of the tube, between the two gases; wait for the interlock.",
-        hazards: &["H2", "O2", "N2"],
-        source: PRACTICE,
-        find: |trace| {
-            trace.neighbors(|one, next| {
-                let forming =
-                    |step: &Step<'_>| step.word("ambient") == Some("forming_gas");
-                (forming(one) && next.feeds_oxygen())
-                    || (one.feeds_oxygen() && forming(next))
-            })
-        },
-    },
-    Rule {
         id: "silane_without_purge",
         grade: Grade::Check,
         title: "Silane and oxygen follow each other in the reactor",
@@ -211,6 +176,23 @@ pub(super) const RULES: &[Rule] = &[
         find: |trace| {
             trace.each(|step| {
                 step.baths.iter().any(|bath| bath.is_fluoride()) && is_warm(step)
+            })
+        },
+    },
+    Rule {
+        id: "piranha_too_hot",
+        grade: Grade::Stop,
+        title: "Piranha is too hot",
+        reason: "Above about 130 °C the peroxide falls apart as fast as it is poured: the bath foams, boils over and fumes.",
+        remedy: "Let the mix heat itself, hold it at 90 to 130 °C, and let it cool before more peroxide goes in.",
+        hazards: &["PIRANHA", "H2O2", "H2SO4"],
+        source: "common practice of teaching cleanrooms",
+        find: |trace| {
+            trace.each(|step| {
+                step.has(Bath::Piranha)
+                    && step
+                        .number("temperature_c")
+                        .is_some_and(|celsius| PIRANHA_UP_TO_C < celsius)
             })
         },
     },

@@ -19,13 +19,14 @@
 //! them makes a plan safe: they find known mistakes, and stay silent about the rest.
 
 mod between;
+mod furnace;
 mod handling;
 mod trace;
 
 use serde::Serialize;
-use serde_json::Value;
+use serde_json::{Map, Value};
 
-use trace::{Trace, steps_of};
+use trace::{Trace, chain_of, steps_of};
 
 /// What a finding asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -80,7 +81,7 @@ pub struct Finding {
 
 /// Every rule, those between steps first.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    between::RULES.iter().chain(handling::RULES)
+    between::RULES.iter().chain(furnace::RULES).chain(handling::RULES)
 }
 
 /// The rules that fire on a list of steps, in the order of the rules.
@@ -102,10 +103,28 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
 /// ```
 #[must_use]
 pub fn sequence(steps: &[Value]) -> Vec<Finding> {
-    let trace = Trace::of(steps_of(steps));
+    judge(rules(), &Trace::of(steps_of(steps)))
+}
+
+/// The rules that fire on one setting of a bench, those that stop first.
+///
+/// The steps inside its `start` were done before it and count as steps of their own.
+#[must_use]
+pub fn setting(request: &Map<String, Value>) -> Vec<Finding> {
+    worst_first(judge(rules(), &Trace::of(chain_of(request))))
+}
+
+/// As [`setting`], for benches that are furnaces: the same, with only the rules that these can
+/// break.
+#[must_use]
+pub fn furnace_setting(request: &Map<String, Value>) -> Vec<Finding> {
+    worst_first(judge(furnace::RULES.iter(), &Trace::of(chain_of(request))))
+}
+
+fn judge(rules: impl Iterator<Item = &'static Rule>, trace: &Trace<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
-    for rule in rules() {
-        for group in (rule.find)(&trace) {
+    for rule in rules {
+        for group in (rule.find)(trace) {
             found.push(Finding {
                 rule: rule.id,
                 grade: rule.grade,
@@ -120,8 +139,7 @@ pub fn sequence(steps: &[Value]) -> Vec<Finding> {
     found
 }
 
-/// The rules that fire on one setting of a bench.
-#[must_use]
-pub fn setting(request: &Value) -> Vec<Finding> {
-    sequence(core::slice::from_ref(request))
+fn worst_first(mut found: Vec<Finding>) -> Vec<Finding> {
+    found.sort_by_key(|one| one.grade == Grade::Check);
+    found
 }

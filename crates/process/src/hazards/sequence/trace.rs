@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value};
 
-use super::super::chemistry::{number, of_request, word};
+use super::super::chemistry::{number, own, word};
 
 /// A wet bath by what matters for its neighbors.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -95,7 +95,7 @@ pub(super) struct Step<'a> {
     request: &'a Map<String, Value>,
     handling: Option<&'a Map<String, Value>>,
     pub(super) baths: &'static [Bath],
-    /// Ids of its hazards.
+    /// Ids of its own hazards, without those of the steps inside its start.
     pub(super) hazards: Vec<&'static str>,
 }
 
@@ -172,22 +172,38 @@ pub(super) fn steps_of(values: &[Value]) -> Vec<Step<'_>> {
     values
         .iter()
         .enumerate()
-        .filter_map(|(idx, value)| {
-            let outer = value.as_object()?;
-            let request = outer.get("step").and_then(Value::as_object).unwrap_or(outer);
-            let id = match outer.get("id") {
-                Some(Value::String(id)) => id.clone(),
-                Some(Value::Number(id)) => id.to_string(),
-                _ => (idx + 1).to_string(),
-            };
-            let handling = request.get("handling").or_else(|| outer.get("handling"));
-            let handling = handling.and_then(Value::as_object);
-            let operation = word(request, "operation").unwrap_or("");
-            let baths = baths(operation, request);
-            let hazards = of_request(request);
-            Some(Step { id, operation, request, handling, baths, hazards })
-        })
+        .filter_map(|(idx, value)| Some(step_of(value.as_object()?, idx)))
         .collect()
+}
+
+/// A request as a list: what its `start` did comes before it.
+pub(super) fn chain_of(request: &Map<String, Value>) -> Vec<Step<'_>> {
+    let mut chain = vec![request];
+    let mut outer = request;
+    while let Some(inner) =
+        ["start", "profile"].iter().find_map(|field| outer.get(*field)?.as_object())
+    {
+        if inner.contains_key("operation") {
+            chain.push(inner);
+        }
+        outer = inner;
+    }
+    chain.into_iter().rev().enumerate().map(|(idx, one)| step_of(one, idx)).collect()
+}
+
+fn step_of(outer: &Map<String, Value>, idx: usize) -> Step<'_> {
+    let request = outer.get("step").and_then(Value::as_object).unwrap_or(outer);
+    let id = match outer.get("id") {
+        Some(Value::String(id)) => id.clone(),
+        Some(Value::Number(id)) => id.to_string(),
+        _ => (idx + 1).to_string(),
+    };
+    let handling = request.get("handling").or_else(|| outer.get("handling"));
+    let handling = handling.and_then(Value::as_object);
+    let operation = word(request, "operation").unwrap_or("");
+    let baths = baths(operation, request);
+    let hazards = own(request);
+    Step { id, operation, request, handling, baths, hazards }
 }
 
 /// What is on the wafer before a step: the step that brought it.
