@@ -7,6 +7,7 @@
     reason = "a helper that fails is a test that fails"
 )]
 
+use barewafer_checks::tables::etch_rates::{bath_fields, film_words};
 use barewafer_process::etching::{
     Bath, Etchant, Film, PUBLISHED, Variant, over_etch_fraction, rate_at,
     time_to_clear_everywhere_s, under_layer_loss_nm, under_layer_worst_loss_nm,
@@ -59,52 +60,13 @@ fn close(value: &Value, expected: f64, relative: f64) {
 /// The bath of a row in the kernel's words: fields of the request.
 fn bath_of(row: &Row) -> Value {
     let name = row.text("etchant");
-    if let Some(percent) = name.strip_prefix("HF, ") {
-        let percent: f64 = percent.split(' ').next().unwrap().parse().unwrap();
-        return json!({"etchant": "hf_dilute", "concentration_percent": percent});
-    }
-    let begins = [
-        ("HF 49%", "hf_49"),
-        ("HF 10:1", "hf_10_1"),
-        ("HF 25:1", "hf_25_1"),
-        ("BHF 5:1", "bhf_5_1"),
-        ("BHF 6:1", "bhf_6_1"),
-        ("BHF 10:1", "bhf_10_1"),
-        ("H3PO4 85%", "phosphoric_85"),
-        ("Al etchant", "aluminum_etch"),
-        ("poly/Si etchant", "poly_etch"),
-        ("KOH:H2O 1:2", "koh_33"),
-        ("KOH 30%", "koh_30"),
-        ("KOH (about 30%)", "koh_30"),
-        ("TMAH 25%", "tmah_25"),
-        ("piranha", "piranha"),
-        ("acetone", "acetone"),
-    ];
-    let found = begins.iter().find(|(begin, _)| name.starts_with(begin));
-    json!({"etchant": found.unwrap_or_else(|| panic!("bath {name}")).1})
+    Value::Object(bath_fields(name).unwrap_or_else(|| panic!("bath {name}")))
 }
 
 /// The film of a row in the kernel's words.
 fn film_of(row: &Row) -> (&'static str, Option<&'static str>) {
-    match row.text("material") {
-        "thermal SiO2 wet" => ("thermal_oxide", Some("wet")),
-        "thermal SiO2 dry" => ("thermal_oxide", Some("dry")),
-        name if name.starts_with("thermal SiO2") => ("thermal_oxide", None),
-        "LTO" => ("deposited_oxide", Some("lto")),
-        "TEOS CVD oxide" => ("deposited_oxide", Some("teos")),
-        name if name.starts_with("PECVD oxide") => ("deposited_oxide", Some("pecvd")),
-        "PSG annealed" => ("phosphorus_glass", Some("annealed")),
-        "PSG unannealed" => ("phosphorus_glass", Some("as_deposited")),
-        "Si3N4 low-stress" => ("nitride", Some("low_stress")),
-        name if name.starts_with("Si3N4") => ("nitride", None),
-        "polysilicon undoped" => ("polysilicon", Some("undoped")),
-        name if name.starts_with("polysilicon") => ("polysilicon", None),
-        name if name.starts_with("Si (100)") => ("silicon", None),
-        "Al/2%Si" | "AlSi(2%)" => ("aluminum", Some("silicon_alloy")),
-        "Al" => ("aluminum", Some("pure")),
-        "photoresist" => ("resist", None),
-        other => panic!("material {other}"),
-    }
+    let name = row.text("material");
+    film_words(name).unwrap_or_else(|| panic!("material {name}"))
 }
 
 /// The kernel's default rate for a row in nm/min.

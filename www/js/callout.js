@@ -4,6 +4,7 @@ import { h } from "./dom.js";
 import { signsOf } from "./pictograms.js";
 
 /** @typedef {import("./types.js").Callout} Callout */
+/** @typedef {import("./types.js").Finding} Finding */
 
 /**
  * How loud a caution is: the class of its card and word. Dangers without label are plain.
@@ -16,6 +17,29 @@ function loudness({ signal_word: word }) {
 /** @param {Callout} row */
 export function signal(row) {
   return h("strong", { class: `signal ${loudness(row)}` }, row.signal_word);
+}
+
+/** @param {"stop" | "check"} word */
+export function grade(word) {
+  return h("strong", { class: `signal ${word === "stop" ? "danger" : "warning"}` }, word);
+}
+
+/**
+ * Known mistakes, open: what, why, and what to do instead.
+ * @param {readonly Finding[]} found
+ * @param {boolean} [names] whether the steps are named
+ */
+export function mistakes(found, names = true) {
+  const line = (/** @type {Finding} */ one) =>
+    h(
+      "li",
+      { "data-rule": one.rule, class: one.grade },
+      grade(one.grade),
+      " ",
+      h("strong", {}, names ? `${one.title} (${one.steps.join(", ")}).` : `${one.title}.`),
+      ` ${one.reason} ${one.remedy}`,
+    );
+  return h("ul", { class: "findings" }, ...found.map(line));
 }
 
 /** @param {string} rule */

@@ -154,6 +154,14 @@ export function cautions(request) {
 }
 
 /**
+ * The known mistakes of a request's settings, those that stop first.
+ * @param {import("./types.js").Json} request
+ */
+export function findings(request) {
+  return familyInUse().glue.findings?.(request) ?? [];
+}
+
+/**
  * The cautions of rows of the hazard table.
  * @param {string[]} ids
  */

@@ -44,6 +44,8 @@
  * @typedef {{ code: string, field: string, value: string, allowed: string, message: string,
  *   hint: string }} RequestError
  *
+ * @typedef {{ rule: string, grade: "stop" | "check", steps: string[], title: string,
+ *   reason: string, remedy: string, hazards: string[] }} Finding
  * @typedef {{ id: string, signal_word: "Danger" | "Warning" | "Caution", name: string,
  *   short_name: string, ghs_pictograms: string[], warning_signs: string[], can_happen: string,
  *   work_so: string, wear: string, keep_apart: string, never: string[], first_aid: string,

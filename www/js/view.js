@@ -15,7 +15,7 @@ import { LabWorking } from "./elements/lab-working.js";
 import { h, rebuild, setText } from "./dom.js";
 import { formOf } from "./forms.js";
 import { afterExposure } from "./forms/exposure.js";
-import { cautions, schema } from "./lab.js";
+import { cautions, findings, schema } from "./lab.js";
 import { quantity, sentence } from "./format.js";
 import { readingOf } from "./readings.js";
 import { buildRequest, visiblePaths } from "./request.js";
@@ -68,7 +68,11 @@ export class View {
   #line = find("lab-hazard-line", LabHazardLine);
   #working = find("lab-working", LabWorking);
   #exercise = find("lab-exercise", LabExercise);
-  #hazards = { stamp: "", rows: /** @type {import("./types.js").Callout[]} */ ([]) };
+  #hazards = {
+    stamp: "",
+    rows: /** @type {import("./types.js").Callout[]} */ ([]),
+    found: /** @type {import("./types.js").Finding[]} */ ([]),
+  };
   slow = false;
 
   constructor() {
@@ -234,10 +238,16 @@ export class View {
       describe(schema(), operation, path, settings) !== null;
     const request = buildRequest(operation, settings, known);
     const stamp = JSON.stringify(request);
-    if (stamp !== this.#hazards.stamp) this.#hazards = { stamp, rows: cautions(request) };
-    const { rows } = this.#hazards;
-    this.#caution.render({ rows, measured: operation === "sheet" });
-    this.#line.render({ rows });
+    if (stamp !== this.#hazards.stamp) {
+      this.#hazards = {
+        stamp,
+        rows: cautions(request),
+        found: findings(request),
+      };
+    }
+    const { rows, found } = this.#hazards;
+    this.#caution.render({ rows, found, measured: operation === "sheet" });
+    this.#line.render({ rows, found });
   }
 
   /**

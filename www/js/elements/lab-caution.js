@@ -1,15 +1,16 @@
-import { callout } from "../callout.js";
+import { callout, mistakes } from "../callout.js";
 import { h, rebuild } from "../dom.js";
 import { LabElement } from "./lab-element.js";
 
 /**
- * The cautions of the step in view, worst first: every one in full, always open, never behind a
- * click. The notice that this is a simulation stands in the page's own text as well.
+ * The cautions of the step in view: the known mistakes of its settings, then every caution in full,
+ * worst first; always open, never behind a click. A mistake that appears is said at once. The notice that this is a simulation stands in the page's own text as well.
  */
 export class LabCaution extends LabElement {
   build() {
     this.append(
       h("h3", { id: "cautions", tabindex: "-1" }, "Cautions for the real step"),
+      h("div", { class: "caution-found", role: "alert" }),
       h("div", { class: "caution-rows" }),
       h(
         "p",
@@ -20,8 +21,17 @@ export class LabCaution extends LabElement {
     );
   }
 
-  /** @param {{ rows: import("../types.js").Callout[], measured: boolean }} view `measured`: a question, no step */
-  render({ rows, measured }) {
+  /**
+   * @param {{ rows: import("../types.js").Callout[], measured: boolean,
+   *   found?: import("../types.js").Finding[] }} view `measured`: a question, no step
+   */
+  render({ rows, measured, found = [] }) {
+    const alert = this.querySelector(".caution-found");
+    if (alert instanceof HTMLElement) {
+      rebuild(alert, found.map((one) => one.rule).join(), () =>
+        found.length > 0 ? [mistakes(found, false)] : [],
+      );
+    }
     const place = this.querySelector(".caution-rows");
     if (!(place instanceof HTMLElement)) return;
     const stamp = `${String(measured)} ${rows.map((row) => row.id).join()}`;

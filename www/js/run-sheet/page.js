@@ -12,6 +12,7 @@ import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
 import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
+import { linkSafetySheet } from "./safety-link.js";
 import { NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
 import { View, factOf } from "./view.js";
@@ -478,6 +479,7 @@ export function mount(family) {
   });
   const flows = document.getElementById("flow");
   if (flows instanceof HTMLSelectElement) fillFlows(flows);
+  linkSafetySheet(store);
   flows?.addEventListener("change", () => {
     if (flows instanceof HTMLSelectElement && flows.value !== "") {
       void openShipped(flows.value, null);

@@ -1,13 +1,15 @@
 /**
- * What a run sheet uses: its file is read by the kernel, of which one part is loaded for it. The
- * file stays in this browser.
+ * What a run sheet uses: a flow that comes with the lab, the one on the Run sheet, or a file is read
+ * by the kernel, of which one part is loaded for it. The file stays in this browser.
  */
 
 import { alertNow, announce } from "../announce.js";
-import { callout } from "../callout.js";
+import { callout, mistakes } from "../callout.js";
 import { h } from "../dom.js";
+import { SHIPPED, shipped } from "../run-sheet/shipped.js";
+import { flowText, keptWork } from "../run-sheet/work.js";
 import { hazardLink } from "./hazards.js";
-import { grade } from "./texts.js";
+import { MINE } from "./place.js";
 
 /** @typedef {import("./types.js").Handbook} Handbook */
 /** @typedef {import("./types.js").Row} Row */
@@ -35,10 +37,23 @@ async function load() {
   return glue;
 }
 
-/** @param {Handbook} book */
-export function flowSheet(book) {
-  const file = h("input", { type: "file", id: "flow-file", accept: ".json,application/json" });
-  const text = h("textarea", { id: "flow-text", rows: "6", spellcheck: "false" });
+/**
+ * @param {Handbook} book
+ * @param {string} asked the flow of the address, or empty
+ * @param {(sheet: string) => void} chosen writes the address of another
+ */
+export function flowSheet(book, asked, chosen) {
+  const flows = select();
+  const file = h("input", {
+    type: "file",
+    id: "flow-file",
+    accept: ".json,application/json",
+  });
+  const text = h("textarea", {
+    id: "flow-text",
+    rows: "6",
+    spellcheck: "false",
+  });
   const make = h("button", { type: "button", class: "main" }, "Make the sheet");
   const print = h("button", { type: "button", hidden: "" }, "Print the sheet");
   const error = h("p", { class: "field-error", id: "flow-error", hidden: "" });
@@ -74,16 +89,52 @@ export function flowSheet(book) {
     }
   }
 
+  let wished = 0;
+
+  /** @param {string} name */
+  async function choose(name) {
+    wished += 1;
+    const wish = wished;
+    try {
+      const doc = name === MINE ? keptWork()?.doc : await shipped(name);
+      if (wish !== wished) return;
+      if (!doc) {
+        refuse("The Run sheet keeps no flow in this browser. Choose one that comes with the lab.");
+        return;
+      }
+      text.value = flowText(doc);
+      await show();
+    } catch (thrown) {
+      refuse(thrown instanceof Error ? `${thrown.message}.` : String(thrown));
+    }
+  }
+
+  flows.addEventListener("change", () => {
+    chosen(flows.value);
+    if (flows.value !== "") void choose(flows.value);
+  });
+  if (asked !== "") {
+    flows.value = asked;
+    void choose(asked);
+  }
+  // A text of one's own is no flow of the list any more.
+  const own = () => {
+    if (flows.value === "") return;
+    flows.value = "";
+    chosen("");
+  };
+  text.addEventListener("input", own);
   make.addEventListener("click", () => void show());
   print.addEventListener("click", () => window.print());
   file.addEventListener("change", () => {
-    const [chosen] = file.files ?? [];
-    if (!chosen) return;
-    if (chosen.size > LONGEST_BYTES) {
+    const [picked] = file.files ?? [];
+    if (!picked) return;
+    if (picked.size > LONGEST_BYTES) {
       refuse("The file is longer than a million bytes. Open a flow file.");
       return;
     }
-    void chosen.text().then((read) => {
+    own();
+    void picked.text().then((read) => {
       text.value = read;
       return show();
     });
@@ -94,6 +145,13 @@ export function flowSheet(book) {
       "p",
       { class: "flow-form" },
       "Every chemical and tool of a run sheet with its caution, and the known mistakes between its steps. The file stays in this browser.",
+    ),
+    h(
+      "p",
+      { class: "flow-form" },
+      h("label", { for: "flow-name" }, "A flow of the lab"),
+      " ",
+      flows,
     ),
     h("p", { class: "flow-form" }, h("label", { for: "flow-file" }, "Open a flow file"), " ", file),
     h(
@@ -106,6 +164,19 @@ export function flowSheet(book) {
     h("p", { class: "buttons flow-form" }, make, print),
     sheet,
   ];
+}
+
+/** The flows that come with the lab, and the one that the Run sheet keeps. */
+function select() {
+  const groups = new Map(SHIPPED.map(({ group }) => [group, h("optgroup", { label: group })]));
+  for (const { name, title, group } of SHIPPED) groups.get(group)?.append(new Option(title, name));
+  return h(
+    "select",
+    { id: "flow-name" },
+    new Option("none chosen", ""),
+    new Option("The flow on the Run sheet", MINE),
+    ...groups.values(),
+  );
 }
 
 /** @param {unknown} thrown */
@@ -129,24 +200,7 @@ function contents(book, { title, steps, hazards, findings }) {
     h("h3", {}, title === "" ? "Safety sheet" : `Safety sheet: ${title}`),
     h("p", { class: "deferral" }, book.notice),
     h("h4", {}, `Between the steps: ${stops} to stop, ${findings.length - stops} to check`),
-    ...(findings.length > 0
-      ? [
-          h(
-            "ul",
-            { class: "findings" },
-            ...findings.map((found) =>
-              h(
-                "li",
-                { "data-rule": found.rule },
-                grade(found.grade),
-                " ",
-                h("strong", {}, `${found.title} (${found.steps.join(", ")}).`),
-                ` ${found.reason} ${found.remedy}`,
-              ),
-            ),
-          ),
-        ]
-      : []),
+    ...(findings.length > 0 ? [mistakes(findings)] : []),
     h(
       "p",
       {},

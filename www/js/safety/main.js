@@ -39,10 +39,22 @@ function mount(book) {
   const ids = book.rows.map((row) => row.id);
   let shown = "";
 
+  /** @param {import("./types.js").Place} place */
+  const keyOf = ({ view, hazard, sheet }) => `${view} ${hazard} ${sheet}`;
+
+  /**
+   * The address of a sheet that was chosen in view.
+   * @param {string} sheet
+   */
+  function chosen(sheet) {
+    history.replaceState(null, "", writePlace({ view: "flow", sheet }));
+    shown = keyOf(readPlace(location.hash, ids));
+  }
+
   /** @param {boolean} arrived whether the focus goes to the new part */
   function show(arrived) {
     const place = readPlace(location.hash, ids);
-    const key = `${place.view} ${place.hazard}`;
+    const key = keyOf(place);
     byId("views").replaceChildren(
       ...Object.entries(VIEWS).map(([view, name]) =>
         h(
@@ -76,7 +88,7 @@ function mount(book) {
       case "rules":
         return rules(book);
       case "flow":
-        return flowSheet(book);
+        return flowSheet(book, place.sheet, chosen);
       case "questions":
         return questions(book);
       case "words":

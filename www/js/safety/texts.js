@@ -1,5 +1,6 @@
 /** The emergency card, the rules, the words of labels and limits. */
 
+import { grade } from "../callout.js";
 import { h } from "../dom.js";
 import { pictogram, triangle } from "../pictograms.js";
 
@@ -67,11 +68,6 @@ export function rules(book) {
       ),
     ),
   ];
-}
-
-/** @param {"stop" | "check"} word */
-export function grade(word) {
-  return h("strong", { class: `signal ${word === "stop" ? "danger" : "warning"}` }, word);
 }
 
 /** @param {Handbook} book */

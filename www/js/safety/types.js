@@ -21,12 +21,11 @@
  * @typedef {{ notice: string, rows: Row[], settings: Setting[], rules_of_the_bench: Entry[],
  *   rules_of_sequence: Rule[], emergency: Entry[], glossary: Entry[],
  *   codes: [string, string][], sources: Entry[], questions: Question[] }} Handbook
- * @typedef {{ rule: string, grade: "stop" | "check", steps: string[], title: string,
- *   reason: string, remedy: string, hazards: string[] }} Finding
+ * @typedef {import("../types.js").Finding} Finding
  * @typedef {{ id: string, operation: string, purpose: string, hazards: string[] }} SheetStep
  * @typedef {{ title: string, steps: SheetStep[], hazards: string[],
  *   findings: Finding[] }} Sheet
- * @typedef {{ view: string, hazard: string, search: string }} Place
+ * @typedef {{ view: string, hazard: string, search: string, sheet: string }} Place
  */
 
 export {};

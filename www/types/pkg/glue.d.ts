@@ -21,7 +21,12 @@ import type {
 } from "../../js/run-sheet/types.js";
 
 type Theme = "light" | "dark";
-type DrawOptions = { theme: Theme; width: number; height: number; pixelRatio: number };
+type DrawOptions = {
+  theme: Theme;
+  width: number;
+  height: number;
+  pixelRatio: number;
+};
 
 export default function init(from: { module_or_path: WebAssembly.Module | URL }): Promise<unknown>;
 export function kernelVersion(): string;
@@ -68,6 +73,8 @@ export function drawChart(
 export function chartSvg(chart: Chart, ghost: Chart | null, options: DrawOptions): string;
 export function pictureSvg(request: Json, theme: Theme): string;
 export function cautions(request: Json): Callout[];
+/** Not in the modules whose benches can make no known mistake by their settings. */
+export const findings: ((request: Json) => import("../../js/types.js").Finding[]) | undefined;
 /** Only in the module of whole flows. */
 export function cautionsOf(ids: string[]): Callout[];
 export function safetySheet(text: string): import("../../js/safety/types.js").Sheet;

@@ -50,11 +50,10 @@ const FILMS: &[(&str, &str, Option<&str>)] = &[
 
 pub(super) fn checks(row: &Row<'_>) -> MadeChecks {
     let (bath, film) = (row.text("etchant")?, row.text("material")?);
-    let mut asked = bath_of(row, bath)?;
-    let (_, material, variant) = FILMS
-        .iter()
-        .find(|(begin, ..)| film.starts_with(begin))
-        .ok_or_else(|| row.error(&format!("unknown material {film}")))?;
+    let mut asked =
+        bath_fields(bath).ok_or_else(|| row.error(&format!("unknown bath {bath}")))?;
+    let (material, variant) =
+        film_words(film).ok_or_else(|| row.error(&format!("unknown material {film}")))?;
     let mut put = |name: &str, value: Value| asked.insert(name.to_owned(), value);
     put("operation", json!("wet_etch"));
     put("material", json!(material));
@@ -92,15 +91,24 @@ pub(super) fn checks(row: &Row<'_>) -> MadeChecks {
     ])
 }
 
-fn bath_of(row: &Row<'_>, name: &str) -> Result<Map<String, Value>, TableError> {
+/// The fields of a request for a bath by the table's name; none if the name is not known.
+#[must_use]
+pub fn bath_fields(name: &str) -> Option<Map<String, Value>> {
     if let Some(rest) = name.strip_prefix("HF, ") {
-        let percent = rest.split(' ').next().and_then(|text| text.parse::<f64>().ok());
-        let percent = percent.ok_or_else(|| row.error("etchant: no percent"))?;
-        return Ok(request(json!({
+        let percent: f64 = rest.split(' ').next()?.parse().ok()?;
+        return Some(request(json!({
             "etchant": "hf_dilute", "concentration_percent": percent,
         })));
     }
-    let found = BATHS.iter().find(|(begin, _)| name.starts_with(begin));
-    let (_, word) = found.ok_or_else(|| row.error(&format!("unknown bath {name}")))?;
-    Ok(request(json!({"etchant": word})))
+    let (_, word) = BATHS.iter().find(|(begin, _)| name.starts_with(begin))?;
+    Some(request(json!({"etchant": word})))
+}
+
+/// The kernel's word for a film by the table's name, and for its kind; none if the name is not
+/// known.
+#[must_use]
+pub fn film_words(name: &str) -> Option<(&'static str, Option<&'static str>)> {
+    let (_, material, variant) =
+        FILMS.iter().find(|(begin, ..)| name.starts_with(begin))?;
+    Some((material, *variant))
 }

@@ -7,7 +7,7 @@ mod color;
 mod deposition;
 mod diffusion;
 mod diffusion_profiles;
-mod etch_rates;
+pub mod etch_rates;
 mod etching;
 mod four_point;
 mod implantation;

@@ -14,6 +14,7 @@ const CORROSIVE: &str = "Rinse skin and eyes at least 15 minutes, clothes off, m
 const TMAH: &str =
     "Rinse 15 minutes, clothes off, emergency call at once: do not wait for symptoms.";
 const TOXIC_GAS: &str = "Leave, fresh air, emergency call; no rescue without breathing apparatus; hospital watch even if well.";
+const CORROSIVE_GAS: &str = "Leave, fresh air, emergency call; on skin or in eyes rinse 15 minutes, clothes off; no rescue without breathing apparatus; hospital watch even if well.";
 const GAS: &str = "Leave for fresh air; nobody goes in to rescue without an air supply; emergency call.";
 const SOLVENT: &str = "Fresh air; rinse eyes 15 minutes. Fire: leave, or trained use of an extinguisher; burning clothes: shower or blanket.";
 const SHOCK: &str = "Power off first, then help and emergency call.";
@@ -25,8 +26,11 @@ pub(super) fn first_aid_headline(id: &str) -> &'static str {
         "TMAH25" | "TMAH238" => TMAH,
         "H2SO4" | "PIRANHA" | "H2O2" | "SC1" | "NH4OH" | "HCL" | "SC2" | "KOH"
         | "H3PO4_HOT" | "AL_ETCH" | "ACETIC" | "HNO3" | "SLURRY" => CORROSIVE,
-        "POCL3" | "SIH2CL2" | "NH3" | "ASH3" | "PH3" | "SBH3" | "B2H6" | "CL2"
-        | "HBR" | "BCL3" | "PLASMA_BY" | "OZONE" => TOXIC_GAS,
+        "POCL3" | "SIH2CL2" | "NH3" | "CL2" | "HBR" | "BCL3" => CORROSIVE_GAS,
+        "PLASMA_BY" => {
+            "Leave, fresh air, emergency call; on skin it burns as HF: rinse, calcium gluconate gel, emergency care even if nothing hurts."
+        }
+        "ASH3" | "PH3" | "SBH3" | "B2H6" | "OZONE" => TOXIC_GAS,
         "SIH4" | "H2" | "O2" | "N2" | "CF4" | "SF6" => GAS,
         "ACETONE" | "IPA" | "PGMEA" | "RESIST" | "HMDS" | "TEOS" => SOLVENT,
         "AS2O3" => {
@@ -56,6 +60,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never work with HF alone or outside working hours.",
             "Never put HF in glass: plastic only.",
             "Never wait for pain: it can come a day late.",
+            "Never heat it: the vapor burns eyes and lungs.",
             "Never start without calcium gluconate gel in date and at hand.",
             "Never wipe up a colorless puddle as if it were water: treat it as HF.",
         ],
@@ -77,6 +82,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never pour acid into peroxide: peroxide slowly into acid.",
             "Never use peroxide of 50 % or more.",
             "Never let acetone, alcohol or bulk resist near it: it explodes.",
+            "Never store it: make it fresh, and let what is left react out in the open.",
             "Never close the bottle until it has fully reacted and cooled.",
             "Never put it in ordinary plastic.",
             "Never put aluminum in it.",
@@ -94,7 +100,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never bring bleach near it: chlorine.",
         ],
         "TMAH25" | "TMAH238" => &[
-            "Never leave a splash on the skin, not even of the weak developer.",
+            "Never leave a splash on the skin, not even of the weak developer: people have died of it.",
             "Never take HF gel for it.",
             "Never work with it alone.",
         ],
@@ -109,6 +115,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
         ],
         "AL_ETCH" => &[
             "Never store the used bath tightly closed: it gives off gas.",
+            "Never a flame nearby: etching aluminum gives hydrogen.",
             "Never mix it with solvents.",
         ],
         "ACETIC" => &["Never store it beside nitric acid."],
@@ -122,7 +129,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never near a hot plate or sparks.",
             "Never into acid waste.",
         ],
-        "PGMEA" | "RESIST" | "HMDS" => &[
+        "PGMEA" | "RESIST" | "HMDS" | "TEOS" => &[
             "Never into acid waste: solvent waste only.",
             "Never near a flame or bare heater.",
         ],
@@ -147,7 +154,15 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
         ],
         "H2" => &["Never let hydrogen flow below the torch's ignition temperature."],
         "O2" => &["Never oil or grease on oxygen valves."],
-        "N2" | "CRYO" => &["Never go in to rescue without an air supply."],
+        "N2" | "CF4" | "SF6" => &["Never go in to rescue without an air supply."],
+        "CRYO" => &[
+            "Never go in to rescue without an air supply.",
+            "Never close its vessel tightly: it bursts.",
+            "Never ride in an elevator with it.",
+        ],
+        "OZONE" => &["Never open lamp or chamber before the ozone is drawn off."],
+        "VACUUM" => &["Never open a chamber or pump before it is purged."],
+        "RF_PLASMA" => &["Never open generator, match or cable with the power on."],
         "PLASMA_BY" => &["Never open the chamber before purge and pump-down."],
         "SLURRY" => &[
             "Never let it dry and sweep up the dust: wipe it wet.",

@@ -54,7 +54,7 @@ pub const RULES_OF_THE_BENCH: &[Entry] = &[
     ),
     entry(
         "Piranha",
-        "Peroxide slowly into acid, never the reverse; peroxide below 50 %; it heats itself above 100 °C. Open vessel of glass, quartz or PFA. Closed bottles only after it has fully reacted and cooled.",
+        "Peroxide slowly into acid, never the reverse; peroxide below 50 %; it heats itself above 100 °C. Open vessel of glass, quartz or PFA. Made fresh, never stored: what is left reacts out in the open bath, and closed bottles come only after it has fully reacted and cooled.",
         "read: university safety libraries, \"Piranha solutions\", \"Use of piranha solution\"",
     ),
     entry(
@@ -64,7 +64,7 @@ pub const RULES_OF_THE_BENCH: &[Entry] = &[
     ),
     entry(
         "HF in plastic only",
-        "HF and buffered HF in PP, HDPE, PFA or PVDF, never in glass. A colorless puddle is HF until someone proves it is not.",
+        "HF and buffered HF in PP, HDPE, PFA or PVDF, never in glass, and never heated. A colorless puddle is HF until someone proves it is not.",
         "read: \"HF safety\", a university cleanroom's pages",
     ),
     entry(
@@ -89,12 +89,12 @@ pub const RULES_OF_THE_BENCH: &[Entry] = &[
     ),
     entry(
         "Silane",
-        "Purge and leak-test before a line is opened. A fast leak may not burn at once, and explode later. No fire fighting while gas flows.",
+        "Pyrophoric: it lights by itself in air. Purge and leak-test before a line is opened. A fast leak may not burn at once, and explode later. No fire fighting while gas flows.",
         "read: a supplier's safety note on silane",
     ),
     entry(
-        "Arsine, phosphine, diborane",
-        "The alarm means leave, upwind, and do not return. Harm can show hours later: a hospital watches even who feels well.",
+        "Poisonous gases",
+        "Arsine, phosphine, stibine, diborane, BF₃, BCl₃, HBr, chlorine, ammonia: the alarm means leave, upwind, and do not return; the nose is no alarm. Harm can show hours later: a hospital watches even who feels well. Cylinders stand in exhausted, monitored cabinets and are changed by trained staff.",
         PRACTICE,
     ),
     entry(
@@ -104,17 +104,37 @@ pub const RULES_OF_THE_BENCH: &[Entry] = &[
     ),
     entry(
         "Furnace",
-        "Hydrogen only above the torch's ignition temperature, with flame sensor. Quartz cools before anybody touches it. Solvents stay away.",
+        "Hydrogen only above the torch's ignition temperature, with flame sensor. Boats and rods that look cold can be at 400 °C: quartz cools before anybody touches it. Solvents stay away.",
         PRACTICE,
     ),
     entry(
         "Implanter",
-        "Nobody inside the cage with the voltage on; ground hook first; X-ray survey.",
+        "High voltage and X-rays: nobody inside the cage with the voltage on; ground hook first, charge stays; X-ray survey; interlocks are never bridged. Source parts carry arsenic and phosphorus: gloves, exhaust, their own waste.",
         PRACTICE,
     ),
     entry(
         "Chambers and pumps",
-        "After a plasma with chlorine or fluorine: purge, pump, wait. Residues become acid in moist air, pump oil too.",
+        "After a plasma with chlorine or fluorine: purge, pump, wait. Residues become acid in moist air, pump oil too. Glass under vacuum can burst inward: guards stay on. Power off before a generator or its cable is opened.",
+        PRACTICE,
+    ),
+    entry(
+        "Ultraviolet lamps",
+        "Never into the beam, shutters and interlocks in place: eyes and skin hurt hours later. Lamps are under pressure and hold mercury; a burst lamp means leave and ventilate. Short wavelengths make ozone: exhaust on.",
+        PRACTICE,
+    ),
+    entry(
+        "Liquid nitrogen",
+        "Cold gloves and face shield, vented vessels, an oxygen alarm in the room. A closed vessel bursts. Nobody rides in an elevator with it.",
+        PRACTICE,
+    ),
+    entry(
+        "Slurry",
+        "Basic and slippery: goggles, gloves, wipe it up wet. Dried slurry is fine dust: no broom.",
+        PRACTICE,
+    ),
+    entry(
+        "Labels",
+        "Every beaker and bottle says what is in it, how strong, since when and whose it is. What has no label counts as HF.",
         PRACTICE,
     ),
 ];
@@ -149,6 +169,11 @@ pub const EMERGENCY: &[Entry] = &[
     entry(
         "Poisonous gas",
         "Leave, fresh air, call. No rescue without breathing apparatus. Hospital watch even if well.",
+        PRACTICE,
+    ),
+    entry(
+        "Burns by heat or cold",
+        "Heat: cool under running water for 20 minutes. Cold: lukewarm water, no rubbing. Medical help. A hot acid burn is a chemical burn first.",
         PRACTICE,
     ),
     entry("Swallowed", "Rinse the mouth, do not make the person vomit, call.", PRACTICE),
@@ -207,6 +232,11 @@ pub const GLOSSARY: &[Entry] = &[
         "memory: NIOSH Pocket Guide, introduction",
     ),
     entry(
+        "Ontario",
+        "Limits by law in the Canadian province, mostly those of the ACGIH: newer and lower than the federal ones of the United States. Shown because they could be read; your site says which list counts.",
+        "memory",
+    ),
+    entry(
         "IDLH",
         "Immediately dangerous to life or health: leave without delay. No level to work at.",
         "memory: NIOSH Pocket Guide, introduction",
@@ -215,6 +245,21 @@ pub const GLOSSARY: &[Entry] = &[
         "LEL",
         "Lower explosive limit: below this share in air a vapor does not burn.",
         "memory: NIOSH Pocket Guide, introduction",
+    ),
+    entry(
+        "Flash point",
+        "Temperature from which a liquid's vapor can be lit; below room temperature it always can.",
+        "memory: UN GHS 2.6",
+    ),
+    entry(
+        "Lights by itself",
+        "Temperature from which the mixture with air burns without flame or spark (autoignition). Measuring methods differ by tens of degrees: take the lowest.",
+        "memory: IEC 60079-20-1",
+    ),
+    entry(
+        "IARC group",
+        "How sure it is that something causes cancer: 1 it does, 2A probably, 2B possibly, 3 not classifiable. It says nothing of how much is needed.",
+        "memory: preamble of the IARC monographs",
     ),
     entry("ppm", "Parts of gas in a million parts of air, by volume.", "derived"),
     entry(
@@ -261,6 +306,16 @@ pub const SOURCES: &[Entry] = &[
         "Suppliers' safety data sheets",
         "Named in each row, 1998 to 2024. They differ between suppliers and countries, and yours is newer.",
         "read, see each row",
+    ),
+    entry(
+        "Exposure limits of Ontario; IEC 60079-20-1:2010; NFPA 497 (2008); CRC Handbook; Wikidata",
+        "As the data package chemicals 1.5.2 carries them, read by a program in November 2026: limits, flash points, autoignition, flammable limits, boiling points. Every number of the table that these have was compared with them.",
+        "read",
+    ),
+    entry(
+        "IARC monographs; US National Toxicology Program; US EPA waste codes",
+        "As the data package chemical-safety 1.1.6 carries them, read by a program in November 2026.",
+        "read",
     ),
     entry(
         "This table",
