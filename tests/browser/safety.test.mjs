@@ -9,6 +9,7 @@ import { join } from "node:path";
 import { test } from "node:test";
 
 import { OUT, axeSource, useLab } from "./harness.mjs";
+import { openSheet } from "./sheet.mjs";
 
 const visit = useLab();
 const initScript = await axeSource();
@@ -116,6 +117,77 @@ test("a run sheet gets its cautions and its mistakes from the kernel", async (t)
   assert.ok(await lab.page.locator("#flow-text").isHidden(), "the form is not printed");
   assert.match(await lab.page.locator("#sheet").innerText(), /not training/);
   await lab.page.pdf({ format: "A4", path: join(OUT, "safety-sheet.pdf") });
+});
+
+test("a flow of the lab is chosen by name, stands in the address and is printed", async (t) => {
+  const lab = await safety(t, "#v=1&view=flow");
+  const choice = lab.page.getByLabel("A flow of the lab");
+  assert.ok((await choice.locator("option").count()) >= 16, "all shipped flows");
+  await choice.selectOption("full-cmos");
+  await lab.page
+    .locator("#sheet h3")
+    .filter({ hasText: /inverter/i })
+    .waitFor();
+  assert.match(lab.page.url(), /sheet=full-cmos/);
+  await lab.page.emulateMedia({ media: "print" });
+  assert.ok(await lab.page.locator("#sheet .caution").first().isVisible());
+  assert.ok(await choice.isHidden(), "the form is not printed");
+  const printed = await lab.page.locator("#sheet").innerText();
+  assert.match(printed, /not training/);
+  assert.match(printed, /calcium gluconate/);
+  const pdf = await lab.page.pdf({ format: "A4", path: join(OUT, "safety-full-cmos.pdf") });
+  assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
+});
+
+test("a link opens the sheet of a flow, and a text of one's own leaves it", async (t) => {
+  const lab = await safety(t, "#v=1&sheet=mos-capacitor");
+  await lab.page.locator("#sheet h3").waitFor();
+  assert.equal(await lab.page.getByLabel("A flow of the lab").inputValue(), "mos-capacitor");
+  await lab.page.getByLabel("Or paste a flow").fill(FLOW);
+  assert.equal(await lab.page.getByLabel("A flow of the lab").inputValue(), "");
+  assert.doesNotMatch(lab.page.url(), /sheet=/);
+  // Another flow by its link, without loading the page again.
+  await lab.page.evaluate(() => (location.hash = "#v=1&sheet=short-cmos"));
+  await lab.page.locator("#sheet h3").filter({ hasText: /short/i }).waitFor();
+  // A name that is none of ours shows the hazards.
+  await lab.page.evaluate(() => (location.hash = "#v=1&sheet=no-such-flow"));
+  await lab.page.locator(".hazards").waitFor();
+});
+
+test("the Run sheet leads to the safety sheet of its flow, a changed one too", async (t) => {
+  const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor");
+  const link = sheet.page.getByRole("link", { name: "Safety sheet of this flow" });
+  assert.equal(await link.getAttribute("href"), "safety.html#v=1&sheet=mos-capacitor");
+  await sheet.page.locator("#remove").click();
+  await sheet.page.waitForFunction(() =>
+    document.querySelector("#safety-sheet")?.getAttribute("href")?.endsWith("sheet=mine"),
+  );
+  const left = await sheet.rows().count();
+  await link.click();
+  await sheet.page.locator("#sheet .sheet-steps > li").first().waitFor();
+  assert.equal(await sheet.page.locator("#sheet .sheet-steps > li").count(), left);
+});
+
+test("the flow on the Run sheet is missed in words where there is none", async (t) => {
+  const lab = await safety(t, "#v=1&sheet=mine");
+  await lab.page
+    .locator("#flow-error")
+    .filter({ hasText: /keeps no flow/ })
+    .waitFor();
+});
+
+test("values of open compilations stand beside the limits with their package", async (t) => {
+  const lab = await safety(t, "#v=1&hazard=HF49");
+  const hf = await lab.page.locator(".hazard").innerText();
+  assert.match(hf, /0\.5 ppm TWA, 2 ppm ceiling, also taken up through the skin/);
+  assert.match(hf, /read, in chemicals 1\.5\.2/i);
+  assert.match(hf, /another authority/);
+  await lab.page.evaluate(() => (location.hash = "#v=1&hazard=ACETONE"));
+  await lab.page.getByText("465").first().waitFor();
+  assert.match(await lab.page.locator(".hazard").innerText(), /2\.5 to 14\.3 %/);
+  await lab.page.evaluate(() => (location.hash = "#v=1&hazard=HEAT"));
+  await lab.page.locator('.caution[data-hazard="HEAT"]').waitFor();
+  assert.equal(await lab.page.getByText("In open compilations").count(), 0);
 });
 
 test("a file is read here; what is no run sheet is refused in words", async (t) => {

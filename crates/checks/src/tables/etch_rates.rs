@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::table::{Row, Table, table};
-use super::{Allowed, Draft, Expected, MadeChecks, TableError, request};
+use super::{Allowed, Draft, Expected, MadeChecks, request};
 
 pub(super) static TABLE: Table = table!("etch_rates", "id");
 
