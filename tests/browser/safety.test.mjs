@@ -135,6 +135,7 @@ test("a flow of the lab is chosen by name, stands in the address and is printed"
   const printed = await lab.page.locator("#sheet").innerText();
   assert.match(printed, /not training/);
   assert.match(printed, /calcium gluconate/);
+  assert.match(printed, /Emergency number of this site/);
   const pdf = await lab.page.pdf({ format: "A4", path: join(OUT, "safety-full-cmos.pdf") });
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
 });
@@ -148,7 +149,10 @@ test("a link opens the sheet of a flow, and a text of one's own leaves it", asyn
   assert.doesNotMatch(lab.page.url(), /sheet=/);
   // Another flow by its link, without loading the page again.
   await lab.page.evaluate(() => (location.hash = "#v=1&sheet=short-cmos"));
-  await lab.page.locator("#sheet h3").filter({ hasText: /short/i }).waitFor();
+  await lab.page
+    .locator("#sheet h3")
+    .filter({ hasText: /six masks/ })
+    .waitFor();
   // A name that is none of ours shows the hazards.
   await lab.page.evaluate(() => (location.hash = "#v=1&sheet=no-such-flow"));
   await lab.page.locator(".hazards").waitFor();

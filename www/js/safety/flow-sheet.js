@@ -199,6 +199,9 @@ function contents(book, { title, steps, hazards, findings }) {
   return [
     h("h3", {}, title === "" ? "Safety sheet" : `Safety sheet: ${title}`),
     h("p", { class: "deferral" }, book.notice),
+    ...["Emergency number of this site: ", "Shower, eye-wash, gel: ", "Buddy: "].map((blank) =>
+      h("p", { class: "blank" }, blank, h("span", { class: "line" })),
+    ),
     h("h4", {}, `Between the steps: ${stops} to stop, ${findings.length - stops} to check`),
     ...(findings.length > 0 ? [mistakes(findings)] : []),
     h(

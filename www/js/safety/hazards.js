@@ -93,7 +93,7 @@ export function page(book, row) {
     ...(rules.length > 0
       ? [
           part(
-            "Mistakes between steps",
+            "Known mistakes",
             h(
               "ul",
               {},

@@ -100,7 +100,7 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
             "Never bring bleach near it: chlorine.",
         ],
         "TMAH25" | "TMAH238" => &[
-            "Never leave a splash on the skin, not even of the weak developer: people have died of it.",
+            "Never leave a splash on the skin, not even of the weak developer: it goes through the skin.",
             "Never take HF gel for it.",
             "Never work with it alone.",
         ],

@@ -147,7 +147,7 @@ pub const EMERGENCY: &[Entry] = &[
         PRACTICE,
     ),
     entry(
-        "HF, buffered HF, BF₃",
+        "HF, buffered HF, BF₃, etch residues with fluorine",
         "Call, rinse about 5 minutes, rub in calcium gluconate gel with gloved hands and keep renewing it, emergency care now, even if nothing hurts. No gel: keep rinsing. Take the safety data sheet along.",
         "read: \"Hydrofluoric acid exposure\", a university safety page",
     ),

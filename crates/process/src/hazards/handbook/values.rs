@@ -121,8 +121,13 @@ fn by_source(found: &[Value<'_>]) -> String {
     }
     let lines = groups
         .into_iter()
-        .map(|(text, sources)| format!("{text} ({})", sources.join(", ")));
+        .map(|(text, sources)| format!("{text} ({})", plain(&sources.join("; "))));
     lines.collect::<Vec<_>>().join("; ")
+}
+
+/// A source without brackets inside its own.
+fn plain(source: &str) -> String {
+    source.replace(" (", ", ").replace(')', "")
 }
 
 /// Values of one source in words: `500 ppm TWA, 750 ppm STEL`, `2.5 to 14.3 %`.
@@ -179,23 +184,23 @@ mod tests {
         check(
             "HF49",
             HEADINGS[0].0,
-            "0.5 ppm TWA, 2 ppm ceiling, also taken up through the skin (Ontario exposure limits (Hydrogen fluoride))",
+            "0.5 ppm TWA, 2 ppm ceiling, also taken up through the skin (Ontario exposure limits, Hydrogen fluoride)",
         );
         check(
             "ACETONE",
             "Flash point",
-            "\u{2212}20\u{a0}°C (IEC 60079-20-1 (2010), NFPA 497 (2008))",
+            "\u{2212}20\u{a0}°C (IEC 60079-20-1, 2010; NFPA 497, 2008)",
         );
         check(
             "ACETONE",
             "Burns in air",
-            "2.5 to 14.3 % (IEC 60079-20-1 (2010)); 2.5 to 12.8 % (NFPA 497 (2008))",
+            "2.5 to 14.3 % (IEC 60079-20-1, 2010); 2.5 to 12.8 % (NFPA 497, 2008)",
         );
         check("PH3", "Burns in air", "from 1.79 % (Wikidata)");
         check(
             "SB2O3",
             "Cancer",
-            "IARC group 2A, probably causes cancer (IARC monographs, volume 131 (evaluated 2022)); reasonably anticipated human carcinogen (US National Toxicology Program (Antimony Trioxide))",
+            "IARC group 2A, probably causes cancer (IARC monographs, volume 131, evaluated 2022); reasonably anticipated human carcinogen (US National Toxicology Program, Antimony Trioxide)",
         );
     }
 
