@@ -9,7 +9,7 @@
 
 use barewafer_lab::exercises::{check_answer, exercise, exercises};
 use barewafer_lab::exports::{
-    cautions, chart_svg, draw_chart, kernel_version, safety_sheet, schema,
+    cautions, chart_svg, draw_chart, findings, kernel_version, safety_sheet, schema,
 };
 use barewafer_lab::requests::{bench, bench_text, picture_svg};
 use js_sys::{Array, JSON, Object, Reflect};
@@ -207,6 +207,17 @@ fn hazards_of_a_report_have_their_cautions() {
     let refused = object(r#"{"operation":"wet_etch","etchant":"hf_49"}"#);
     assert!(bench(&refused, false).is_err());
     assert_eq!(text(&Array::from(&cautions(&refused).unwrap()).get(0), "id"), "HF49");
+}
+
+#[wasm_bindgen_test]
+fn a_setting_has_its_known_mistakes() {
+    let warm = object(
+        r#"{"operation":"wet_etch","etchant":"bhf_6_1","material":"thermal_oxide","temperature_c":45}"#,
+    );
+    let found = Array::from(&findings(&warm).unwrap());
+    assert_eq!(text(&found.get(0), "rule"), "hf_heated");
+    assert_eq!(text(&found.get(0), "grade"), "stop");
+    assert!(findings(&JsValue::from_str("no object")).is_err());
 }
 
 #[wasm_bindgen_test]
