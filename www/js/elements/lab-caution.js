@@ -10,7 +10,7 @@ export class LabCaution extends LabElement {
   build() {
     this.append(
       h("h3", { id: "cautions", tabindex: "-1" }, "Cautions for the real step"),
-      h("div", { class: "caution-found", role: "alert" }),
+      h("div", { class: "caution-found", "aria-live": "assertive" }),
       h("div", { class: "caution-rows" }),
       h(
         "p",
