@@ -5,6 +5,8 @@
 //! no others, so where OSHA or NIOSH say something else both can be right: such a difference
 //! stands in [`OTHER_AUTHORITY`] with its cause, and the test fails when it disappears.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 use std::collections::BTreeSet;
 
 use barewafer_process::hazards::{HazardRow, Limit, UNKNOWN, rows, rules};

@@ -3,7 +3,6 @@
 #![expect(
     clippy::expect_used,
     clippy::panic,
-    clippy::unwrap_used,
     reason = "a helper that fails is a test that fails"
 )]
 
