@@ -10,6 +10,7 @@ import { WHOLE, readAddress, writeAddress } from "./address.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
+import { Desk } from "./layout/desk.js";
 import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
 import { NAMES, SHIPPED, shipped } from "./shipped.js";
@@ -76,6 +77,11 @@ export function mount(family) {
     },
   });
   const pictures = new Pictures(run);
+  const desk = new Desk(family.glue, view.masks, {
+    edit: (doc) => edit(doc),
+    hide: (hidden) => store.dispatch({ kind: "hide", hidden }),
+    say,
+  });
 
   /** @param {string} text */
   function say(text) {
@@ -125,11 +131,6 @@ export function mount(family) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
-    const width = view.layout.width;
-    if (width < 40) return;
-    run.ask("layout", [step, width, state.plumb], (value) => {
-      if (value) view.layout.show(/** @type {import("./types.js").Scene} */ (value));
-    });
   }
 
   /**
@@ -177,6 +178,7 @@ export function mount(family) {
       plumb: null,
       depth: null,
       view: WHOLE,
+      hidden: [],
       notices: [],
       work: false,
       ...place,
@@ -234,6 +236,7 @@ export function mount(family) {
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
       view: address?.view ?? WHOLE,
+      hidden: address?.hidden ?? [],
       notices,
     });
   }
@@ -316,6 +319,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
   const verbs = {
+    ...desk.verbs,
     go: ({ step, by }) => {
       const wanted = by === undefined ? Number(step) : store.state.step + Number(by);
       performance.mark("step-wished");
@@ -390,6 +394,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
+    ...desk.buttons,
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -441,9 +446,9 @@ export function mount(family) {
       say("Everything stored in this browser by this page is erased.");
     },
     restart: () => {
-      const { doc, step, plumb, depth, view: shown, work } = store.state;
+      const { doc, base: name, step, plumb, depth, view: shown, hidden, work } = store.state;
       run.restart();
-      if (doc) open(doc, { base: store.state.base, step, plumb, depth, view: shown, work });
+      if (doc) open(doc, { base: name, step, plumb, depth, view: shown, hidden, work });
     },
   };
 
@@ -507,13 +512,15 @@ export function mount(family) {
       run.flow(state.doc);
     }
     look(state, before);
+    desk.follow(state);
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
     if (
       state.doc !== before.doc ||
       state.step !== before.step ||
       state.plumb !== before.plumb ||
       state.depth !== before.depth ||
-      state.view !== before.view
+      state.view !== before.view ||
+      state.hidden !== before.hidden
     ) {
       rest();
     }
