@@ -15,8 +15,8 @@ import { plain } from "../../format.js";
 
 /** A pointer that moves by less is a tap, in px. */
 const TAP_PX = 4;
-/** The handle of a corner stands so far outside it, in px, so that it hides nothing. */
-const OUTSIDE_PX = 10;
+/** Half a handle in px, as the style sheet has it: those of the corners stand outside the figure. */
+const halfHandle = () => (matchMedia("(pointer: coarse)").matches ? 16 : 12);
 /** Where on the section line the handle for all of it stands. */
 const GRIP = 0.3;
 /** @type {readonly Handle[]} */
@@ -176,13 +176,15 @@ export class SheetLayout extends LabElement {
         size: [right - left, bottom - top],
         name: `${kind === "polygon" ? "Polygon" : "Rectangle"} ${view.figure + 1} of ${view.level}, ${words([box[0], box[1]])} to ${words([box[2], box[3]])}`,
       });
+      const half = halfHandle();
+      // Beside the handle of the whole figure, however small that is.
+      const far = (/** @type {number} */ size) => Math.max(size / 2, half) + half;
+      const [x, y] = [(left + right) / 2, (top + bottom) / 2];
+      const [wide, high] = [far(right - left), far(bottom - top)];
       for (const corner of kind === "rectangle" ? CORNERS : []) {
         const [i, j] = /** @type {[0 | 2, 1 | 3]} */ (corner.split(",").map(Number));
         wanted.set(corner, {
-          at: [
-            i === 0 ? left - OUTSIDE_PX : right + OUTSIDE_PX,
-            j === 1 ? bottom + OUTSIDE_PX : top - OUTSIDE_PX,
-          ],
+          at: [i === 0 ? x - wide : x + wide, j === 1 ? y + high : y - high],
           name: `${j === 1 ? "Lower" : "Upper"} ${i === 0 ? "left" : "right"} corner, ${words([box[i], box[j]])}`,
         });
       }

@@ -1,5 +1,6 @@
 import { LabElement } from "../../elements/lab-element.js";
 import { h, rebuild, send, setText } from "../../dom.js";
+import { sentence } from "../../format.js";
 
 /**
  * @typedef {{ levels: readonly import("../types.js").Level[], done: number,
@@ -39,8 +40,11 @@ export class SheetLevels extends LabElement {
     );
   }
 
-  /** @param {LevelsView} view */
-  render({ levels, done, hidden, chosen }) {
+  /**
+   * @param {LevelsView} view
+   * @param {HTMLElement} mask what the level that is being changed shows under its row
+   */
+  render({ levels, done, hidden, chosen }, mask) {
     const list = this.querySelector("ul");
     if (!list) return;
     rebuild(
@@ -71,7 +75,12 @@ export class SheetLevels extends LabElement {
               },
               "Change",
             ),
-            h("p", { id: `level-words-${k}` }, `${polarity}. `, h("span", { class: "prints" })),
+            h(
+              "p",
+              { id: `level-words-${k}` },
+              `${sentence(polarity)} `,
+              h("span", { class: "prints" }),
+            ),
           ),
         ),
     );
@@ -83,6 +92,7 @@ export class SheetLevels extends LabElement {
       const times = prints.filter((step) => step < done).length;
       item?.classList.toggle("printed", times > 0);
       setText(item?.querySelector(".prints"), printWords(times, prints.length));
+      if (level === chosen && mask.parentElement !== item) item?.append(mask);
     });
   }
 }

@@ -5,7 +5,7 @@ import { BOX_PARTS } from "../layout/drawing.js";
 
 /** @typedef {import("../layout/drawing.js").Figure} Figure */
 /**
- * @typedef {{ level: string, name: string, figures: readonly Figure[], figure: number,
+ * @typedef {{ level: string, figures: readonly Figure[], figure: number,
  *   overlays: readonly { step: number, id: string, x: number, y: number }[], usual: number,
  *   errors: Readonly<Record<string, string>> }} MaskView
  */
@@ -22,14 +22,17 @@ const AXES = /** @type {const} */ ([
  * `lab:mask-overlay`, `lab:figure-chosen` and `lab:figure-number`; its buttons have ids.
  */
 export class SheetMask extends LabElement {
+  /** A pointer lets go of a slider when it is done; a key is pressed again and again. */
+  #byPointer = false;
+
   build() {
     this.id = "mask";
+    this.setAttribute("role", "group");
     this.append(
-      h("h4", { id: "mask-name" }),
       h(
         "fieldset",
         { class: "overlay" },
-        h("legend", {}, "Overlay error: how far off its place it is printed"),
+        h("legend", {}, "Overlay error"),
         ...AXES.flatMap(([axis, label]) => {
           const id = `overlay-${axis}`;
           return [
@@ -83,6 +86,8 @@ export class SheetMask extends LabElement {
 
   /** @param {AbortSignal} signal */
   listen(signal) {
+    this.addEventListener("pointerdown", () => (this.#byPointer = true), { signal });
+    this.addEventListener("keydown", () => (this.#byPointer = false), { signal });
     this.addEventListener(
       "input",
       ({ target }) => {
@@ -100,13 +105,10 @@ export class SheetMask extends LabElement {
       "change",
       ({ target }) => {
         const axis = sliderAxis(target);
-        if (axis)
-          send(this, "mask-overlay", {
-            axis,
-            value: valueOf(target),
-            phase: "done",
-          });
-        else if (target instanceof HTMLSelectElement) {
+        if (axis) {
+          const phase = this.#byPointer ? "done" : "held";
+          send(this, "mask-overlay", { axis, value: valueOf(target), phase });
+        } else if (target instanceof HTMLSelectElement) {
           send(this, "figure-chosen", { figure: Number(target.value) });
         } else if (target instanceof HTMLInputElement) {
           const [kind = "", part = ""] = target.id.split("-");
@@ -130,7 +132,7 @@ export class SheetMask extends LabElement {
   render(view) {
     this.hidden = view === null;
     if (!view) return;
-    setText(this.querySelector("#mask-name"), `${view.level}: ${view.name}`);
+    this.setAttribute("aria-label", `Changes of ${view.level}`);
     this.#overlay(view);
     this.#figures(view);
   }
@@ -156,7 +158,7 @@ export class SheetMask extends LabElement {
       this.querySelector("#overlay-words"),
       overlays.length === 0
         ? "No step of this flow prints this level."
-        : `Sets the overlay error of ${overlays.length === 1 ? "step" : "steps"} ${steps}.${
+        : `How far off its place the mask is printed in ${overlays.length === 1 ? "step" : "steps"} ${steps}.${
             differ ? " They differ now; a change here makes them alike." : ""
           }`,
     );

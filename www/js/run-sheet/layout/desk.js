@@ -6,7 +6,6 @@
 
 import { alertNow } from "../../announce.js";
 import { parseNumber, plain, sentence } from "../../format.js";
-import { shownStep } from "../store.js";
 import * as drawing from "./drawing.js";
 import { dragged } from "./moves.js";
 
@@ -109,7 +108,7 @@ export class Desk {
     const plumb = state && Number.isFinite(state.plumb) ? { plumb: state.plumb } : {};
     const view = {
       width: this.#elements.layout.width,
-      steps: state ? shownStep(state) + 1 : 0,
+      steps: state ? state.step + 1 : 0,
       hidden: [...(state?.hidden ?? [])],
       ...plumb,
     };
@@ -142,13 +141,9 @@ export class Desk {
     const section = drawing.sectionOf(doc);
     const { extent } = drawing.layoutOf(doc);
     layout.render({ drawn, extent, line: section, level, figures, figure });
-    const done = this.#state ? shownStep(this.#state) + 1 : 0;
-    levels.render({
-      levels: drawn.levels,
-      done,
-      hidden: this.#state?.hidden ?? [],
-      chosen: level,
-    });
+    const done = this.#state ? this.#state.step + 1 : 0;
+    const hidden = this.#state?.hidden ?? [];
+    levels.render({ levels: drawn.levels, done, hidden, chosen: level }, mask);
     const errors = this.#errors;
     line.render({
       line: section,
@@ -161,7 +156,6 @@ export class Desk {
       chosen
         ? {
             level,
-            name: chosen.name,
             figures,
             figure,
             overlays,
@@ -271,7 +265,7 @@ export class Desk {
   }
 
   #lineWords() {
-    const doc = this.#state?.doc;
+    const doc = this.#doc;
     if (!doc) return "";
     const { from, to } = drawing.sectionOf(doc);
     const end = (/** @type {Point} */ [x, y]) => `x ${plain(x)}, y ${plain(y)}`;

@@ -35,10 +35,10 @@ fn moved(material: Material, old: &[Piece], new: &[Piece]) -> Option<Difference>
         .flat_map(|(a, b)| [(a.from_um, b.from_um), (a.to_um, b.to_um)])
         .filter(|(a, b)| SAME_UM < (a - b).abs())
         .collect();
-    let (was, is) = pairs
-        .iter()
-        .copied()
-        .max_by(|(a, b), (c, d)| (a - b).abs().total_cmp(&(c - d).abs()))?;
+    // Of edges that moved alike the first one from the left.
+    let farthest_um = pairs.iter().map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+    let &(was, is) =
+        pairs.iter().find(|(a, b)| farthest_um - SAME_UM < (a - b).abs())?;
     let others = match pairs.len() - 1 {
         0 => String::new(),
         1 => "; another edge moved too".to_owned(),
