@@ -54,7 +54,7 @@ test("the slider of an overlay error moves the drawing at once, the flow when it
   await masks.has("overlay-y", "0.6");
   await sheet.page.waitForURL(/overlay_um/);
   await sheet.page.locator("#undo").click();
-  assert.equal(await sheet.page.locator("#undo").getAttribute("aria-disabled"), "true");
+  await sheet.page.locator("#undo[aria-disabled=true]").waitFor();
 });
 
 test("a rectangle is drawn by the pointer, moved and resized by its handles", async (t) => {
@@ -73,7 +73,7 @@ test("a rectangle is drawn by the pointer, moved and resized by its handles", as
   assert.deepEqual(await masks.box(), ["50", "100", "450", "500"]);
   await sheet.done();
   for (let k = 0; k < 3; k += 1) await sheet.page.locator("#undo").click();
-  assert.equal(await sheet.page.locator("#undo").getAttribute("aria-disabled"), "true");
+  await sheet.page.locator("#undo[aria-disabled=true]").waitFor();
 });
 
 test("a rectangle is made, moved, doubled and deleted by keys and numbers alone", async (t) => {

@@ -174,10 +174,14 @@ impl Runner {
                 section: last.section.clone(),
                 coat: last.coat.clone(),
                 active_at_c: last.active_at_c,
+                coarseness: mesh.coarseness,
             },
-            None => {
-                Wafer { section: mesh.bare(substrate), coat: None, active_at_c: None }
-            }
+            None => Wafer {
+                section: mesh.bare(substrate),
+                coat: None,
+                active_at_c: None,
+                coarseness: mesh.coarseness,
+            },
         };
         let mut snapshot =
             before.after(flow, index).map_err(|error| in_step(error, index, &step.id))?;
@@ -243,6 +247,8 @@ struct Wafer {
     section: Section,
     coat: Option<Coat>,
     active_at_c: Option<f64>,
+    /// Column widths multiply by this.
+    coarseness: f64,
 }
 
 /// What a step leaves, before it becomes a report.
