@@ -2,9 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
 
 use barewafer_process::flow::layout::{RuleKind, check};
-use barewafer_process::flow::questions::{
-    compare, describe, junctions_at_um, pieces_um,
-};
+use barewafer_process::flow::questions::{compare, describe, junctions_at_um, pieces_um};
 use barewafer_process::flow::{Flow, Runner, Stopped, json_schema};
 use barewafer_process::vocabulary::Material;
 use serde_json::{Value, json};
@@ -271,7 +269,9 @@ fn the_columns_of_a_shifted_mask_are_as_exact_as_planned_ones() {
     let (a, b) = (last(&shifted), last(&drawn));
     // The gates lie where they were printed; metal is undercut by a wet etch to within a column,
     // which is up to 200 nm wide there.
-    for (material, within_um) in [(Material::Polysilicon, 2e-3), (Material::Aluminum, 0.2)] {
+    for (material, within_um) in
+        [(Material::Polysilicon, 2e-3), (Material::Aluminum, 0.2)]
+    {
         let (a, b) = (pieces_um(&a, material), pieces_um(&b, material));
         assert_eq!(a.len(), b.len(), "{material:?}");
         for (a, b) in a.iter().zip(&b) {

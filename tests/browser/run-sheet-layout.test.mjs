@@ -28,6 +28,10 @@ test("the gate mask is shifted by a micrometer and the section follows", async (
   await words
     .filter({ hasText: "An edge of polysilicon lies at x = 21 µm instead of 20 µm" })
     .waitFor();
+  await sheet.page
+    .locator(".effect li")
+    .filter({ hasText: /edge of polysilicon/ })
+    .waitFor();
   await masks.overlayWords(/printed in step 49 \(poly-expose\)/);
   await sheet.page.locator("[role=status]", { hasText: /POLY is printed 1 µm off/ }).waitFor();
   assert.equal(await masks.slider("x").inputValue(), "1");

@@ -151,6 +151,7 @@ export function mount(family) {
     frame = requestAnimationFrame(() => {
       frame = 0;
       view.render(store.state, answers);
+      desk.effect(answers.earlier);
     });
   }
 

@@ -188,13 +188,15 @@ mod tests {
 
     #[test]
     fn a_contact_outside_its_metal_breaks_a_rule_at_once() {
-        let text =
-            cmos(|v| v["layout"]["masks"][5]["rectangles"][0] = vec![2, 10, 4, 12].into());
+        let text = cmos(|v| {
+            v["layout"]["masks"][5]["rectangles"][0] = vec![2, 10, 4, 12].into()
+        });
         let drawing = Drawing::from_text(&text).unwrap();
         let before = Drawing::from_text(CMOS).unwrap().rule_breaks().len();
         assert_eq!(drawing.rule_breaks().len(), before, "it touches no metal at all");
-        let text =
-            cmos(|v| v["layout"]["masks"][5]["rectangles"][0] = vec![4, 10, 6, 12].into());
+        let text = cmos(|v| {
+            v["layout"]["masks"][5]["rectangles"][0] = vec![4, 10, 6, 12].into()
+        });
         let found = Drawing::from_text(&text).unwrap().rule_breaks();
         assert!(found.iter().any(|b| b.message.contains("CONTACT")), "{found:?}");
     }

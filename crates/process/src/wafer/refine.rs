@@ -118,8 +118,7 @@ mod tests {
             let (old, new) = (before.column_at(x_nm), section.column_at(x_nm));
             assert_eq!(before.layers(old), section.layers(new));
         }
-        let (a, b) =
-            (before.inventory(Dopant::Boron), section.inventory(Dopant::Boron));
+        let (a, b) = (before.inventory(Dopant::Boron), section.inventory(Dopant::Boron));
         assert!((a.silicon_cm / b.silicon_cm - 1.0).abs() < 1e-13);
         // As fine everywhere as a mesh that was planned for both, and not much finer.
         let both: Vec<_> = PLANNED.into_iter().chain(SHIFTED).collect();

@@ -1,6 +1,6 @@
 import { LabElement } from "../../elements/lab-element.js";
 import { h, rebuild, send, setText } from "../../dom.js";
-import { editable, plain } from "../../format.js";
+import { editable, plain, sentence } from "../../format.js";
 import { BOX_PARTS } from "../layout/drawing.js";
 
 /** @typedef {import("../layout/drawing.js").Figure} Figure */
@@ -12,6 +12,8 @@ import { BOX_PARTS } from "../layout/drawing.js";
 
 /** A slider moves an overlay error by this, in µm. */
 const SLIDER_STEP = 0.05;
+/** Differences told beside the sliders; the report has all of them. */
+const MOST_EFFECTS = 3;
 const AXES = /** @type {const} */ ([
   ["x", "To the right, x"],
   ["y", "Up, y"],
@@ -53,6 +55,7 @@ export class SheetMask extends LabElement {
         }),
         h("p", { id: "overlay-words", class: "soft" }),
         h("p", { class: "buttons print-steps" }),
+        h("div", { class: "effect" }),
       ),
       h(
         "fieldset",
@@ -137,6 +140,23 @@ export class SheetMask extends LabElement {
     this.#figures(view);
   }
 
+  /** @param {readonly import("../types.js").Difference[] | null} differences of the step in view */
+  effect(differences) {
+    const place = this.querySelector(".effect");
+    if (!(place instanceof HTMLElement)) return;
+    const words = (differences ?? []).slice(0, MOST_EFFECTS).map(({ message }) => message);
+    rebuild(place, JSON.stringify(differences && words), () =>
+      differences
+        ? [
+            h("h5", {}, "What the last change did to the step in view"),
+            words.length === 0
+              ? h("p", {}, "Nothing that shows.")
+              : h("ul", {}, ...words.map((text) => h("li", {}, sentence(text)))),
+          ]
+        : [],
+    );
+  }
+
   /** @param {MaskView} view */
   #overlay({ overlays, usual, errors }) {
     const fieldset = this.querySelector(".overlay");
@@ -158,7 +178,7 @@ export class SheetMask extends LabElement {
       this.querySelector("#overlay-words"),
       overlays.length === 0
         ? "No step of this flow prints this level."
-        : `How far off its place the mask is printed in ${overlays.length === 1 ? "step" : "steps"} ${steps}.${
+        : `How far off its place the mask is printed in ${overlays.length === 1 ? "step" : "steps"} ${steps}. The flow runs again from there on.${
             differ ? " They differ now; a change here makes them alike." : ""
           }`,
     );

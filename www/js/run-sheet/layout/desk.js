@@ -79,6 +79,14 @@ export class Desk {
     this.#wish();
   }
 
+  /**
+   * What the last change did to the step in view, to be read beside it.
+   * @param {readonly import("../types.js").Difference[] | null} differences
+   */
+  effect(differences) {
+    this.#elements.mask.effect(this.#state?.past.length ? differences : null);
+  }
+
   #wish() {
     if (this.#frame !== 0) return;
     this.#frame = requestAnimationFrame(() => {

@@ -37,8 +37,7 @@ fn moved(material: Material, old: &[Piece], new: &[Piece]) -> Option<Difference>
         .collect();
     // Of edges that moved alike the first one from the left.
     let farthest_um = pairs.iter().map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-    let &(was, is) =
-        pairs.iter().find(|(a, b)| farthest_um - SAME_UM < (a - b).abs())?;
+    let &(was, is) = pairs.iter().find(|(a, b)| farthest_um - SAME_UM < (a - b).abs())?;
     let others = match pairs.len() - 1 {
         0 => String::new(),
         1 => "; another edge moved too".to_owned(),

@@ -85,9 +85,7 @@ fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in
-            mask.figures_cut_um(&flow.section, [0.0; 2]).iter().flatten()
-        {
+        for x_um in mask.figures_cut_um(&flow.section, [0.0; 2]).iter().flatten() {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
                 edges.push(edge);
@@ -104,9 +102,6 @@ pub(super) fn shifted_edges_nm(
     section: &Line,
     overlay_um: [f64; 2],
 ) -> Vec<(f64, EdgeKind)> {
-    if overlay_um == [0.0; 2] {
-        return Vec::new();
-    }
     let kind = mask.edge_kind();
     let width_um = section.length_um();
     let drawn = mask.figures_cut_um(section, [0.0; 2]);
