@@ -130,9 +130,7 @@ export class Masks {
    */
   async dragHandle(handle, [dx, dy]) {
     const { px } = await this.#map();
-    const box = await this.handle(handle).boundingBox();
-    if (!box) throw new Error(`there is no handle ${handle}`);
-    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    const [x, y] = await this.middle(handle);
     await this.#go([x, y], [x + px * dx, y - px * dy]);
   }
 
@@ -147,6 +145,56 @@ export class Masks {
     await mouse.move((from[0] + to[0]) / 2, (from[1] + to[1]) / 2);
     await mouse.move(...to);
     await mouse.up();
+  }
+
+  /** Brings the drawing into view; tells where it is then. */
+  async toView() {
+    await this.page
+      .locator("sheet-layout svg")
+      .evaluate((svg) => svg.scrollIntoView({ block: "center" }));
+    await this.#frame();
+    return this.top();
+  }
+
+  /** Where the drawing begins on the screen. */
+  async top() {
+    return (await this.page.locator("sheet-layout svg").boundingBox())?.y ?? NaN;
+  }
+
+  /** @param {Point} place */
+  async screen(place) {
+    return (await this.#map()).at(place);
+  }
+
+  /**
+   * The middle of a handle on the screen.
+   * @param {string} handle
+   * @returns {Promise<[number, number]>}
+   */
+  async middle(handle) {
+    const box = await this.handle(handle).boundingBox();
+    if (!box) throw new Error(`there is no handle ${handle}`);
+    return [box.x + box.width / 2, box.y + box.height / 2];
+  }
+
+  /**
+   * A finger that is put down, moved and lifted.
+   * @param {[number, number]} from
+   * @param {[number, number]} by
+   */
+  async touch([x, y], [dx, dy]) {
+    const client = await this.page.context().newCDPSession(this.page);
+    /** @type {(type: "touchStart" | "touchMove" | "touchEnd", share?: number) => Promise<unknown>} */
+    const put = (type, share) =>
+      client.send("Input.dispatchTouchEvent", {
+        type,
+        touchPoints: share === undefined ? [] : [{ x: x + share * dx, y: y + share * dy }],
+      });
+    await put("touchStart", 0);
+    for (const share of [0.25, 0.5, 0.75, 1]) await put("touchMove", share);
+    await put("touchEnd");
+    await client.detach();
+    await this.#frame();
   }
 
   /** Where the places of the layout are on the screen: its frame is the first line that is drawn. */

@@ -116,6 +116,24 @@ test("a rectangle is made, moved, doubled and deleted by keys and numbers alone"
   assert.equal(await masks.look(), before);
 });
 
+test("a finger moves the section line and draws a rectangle", async (t) => {
+  const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor", { width: 360, height: 740 });
+  const masks = new Masks(sheet.page);
+  await sheet.done();
+  await masks.type("grid", "10");
+  const top = await masks.toView();
+  await masks.touch(await masks.middle("line"), [0, -40]);
+  assert.equal(await masks.top(), top, "the page stays where it is");
+  const y = Number(await masks.field("line-from-y").inputValue());
+  assert.ok(y >= 360 && y <= 440, `${y} µm`);
+  assert.equal(await masks.field("line-to-y").inputValue(), String(y));
+  await masks.change("METAL");
+  await masks.toView();
+  await masks.touch(await masks.screen([560, 520]), [30, -20]);
+  const [x1, , x2] = (await masks.box()).map(Number);
+  assert.ok(x1 === 560 && Number(x2) > 600, `${x1} to ${x2} µm`);
+});
+
 test("numbers of figures are refused by field, value and range", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor");
   const masks = new Masks(sheet.page);
