@@ -225,6 +225,9 @@ test("levels are shown and hidden, and a link and the file know of it", async (t
   await others.shown("METAL").check();
   await others.shown("CONTACT").check();
   assert.equal(await others.look(), before);
+  const strange = await openSheet(visit, t, `${CMOS}&step=c2&hide=METAL,NOWHERE`);
+  await strange.page.locator("#notices", { hasText: /hide: .*NOWHERE/ }).waitFor();
+  assert.equal(await new Masks(strange.page).shown("METAL").isChecked(), false);
 });
 
 test("changed figures make a short link that shows them in a fresh profile", async (t) => {

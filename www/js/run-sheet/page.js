@@ -6,7 +6,7 @@ import { detailsOf } from "../lab.js";
 import { copy, download, saveChart } from "../save.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
-import { WHOLE, readAddress, writeAddress } from "./address.js";
+import { WHOLE, readAddress, shown as named, writeAddress } from "./address.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
@@ -231,13 +231,18 @@ export function mount(family) {
     const asked = address?.step ?? "";
     const byId = doc.steps.findIndex(({ id }) => id === asked);
     if (asked !== "" && byId < 0) notices.push(`step: this flow has no step of that name.`);
+    const levels = documents.levelsOf(doc);
+    const hidden = address?.hidden ?? [];
+    for (const level of hidden.filter((one) => !levels.includes(one))) {
+      notices.push(`hide: this flow has no mask level ${named(level)}.`);
+    }
     open(doc, {
       base: name,
       step: Math.max(0, byId),
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
       view: address?.view ?? WHOLE,
-      hidden: address?.hidden ?? [],
+      hidden: hidden.filter((level) => levels.includes(level)),
       notices,
     });
   }

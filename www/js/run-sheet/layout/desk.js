@@ -195,7 +195,8 @@ export class Desk {
   #hand() {
     const draft = this.#draft;
     const before = this.#state?.doc;
-    if (!draft || !before || draft === before) {
+    const text = drawing.drawnText;
+    if (!draft || !before || text(draft) === text(before)) {
       this.#drop();
       return;
     }
