@@ -239,6 +239,7 @@ test("changed figures make a short link that shows them in a fresh profile", asy
   await here.page.waitForURL(/edit=.*CONTACT/);
   const link = new URL(here.page.url());
   assert.ok(link.hash.length <= 600, `${link.hash.length} characters`);
+  assert.doesNotMatch(link.hash, /hide=/);
   const there = await openSheet(visit, t, link.hash);
   const others = new Masks(there.page);
   await others.change("CONTACT");

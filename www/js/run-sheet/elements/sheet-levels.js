@@ -21,7 +21,8 @@ export class SheetLevels extends LabElement {
     this.addEventListener(
       "change",
       ({ target }) => {
-        if (!(target instanceof HTMLInputElement)) return;
+        // The fields of the mask that is being changed stand in its row.
+        if (!(target instanceof HTMLInputElement) || target.type !== "checkbox") return;
         send(this, "level-shown", {
           level: target.value,
           shown: target.checked,
