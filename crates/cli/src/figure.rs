@@ -187,17 +187,18 @@ fn board(flow: &Flow, snapshots: &[Snapshot]) -> Scene {
     storyboard(&format!("{}: {}", flow.name, flow.title), &frames)
 }
 
-/// The worst hazards of a step with the signal word.
+/// The hazards of a step, the worst first, with its signal word.
 fn caution(ids: &[String]) -> String {
-    let rows: Vec<_> = ids.iter().filter_map(|id| hazards::row(id)).take(3).collect();
+    let rows: Vec<_> = ids.iter().filter_map(|id| hazards::row(id)).collect();
     let Some(worst) = rows.first() else { return String::new() };
     let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
-    format!("{}: {}", worst.signal_word, names.join("; "))
+    format!("{}: {}", worst.callout().signal_word, names.join("; "))
 }
 
-/// Fonts that labels are set in, the first one that is installed.
+/// Fonts that labels are set in, the first one that is installed: those with raised digits and
+/// signs come first, since a text with a letter that its font lacks is set in any other one.
 const SANS: [&str; 5] =
-    ["Helvetica", "Arial", "Liberation Sans", "DejaVu Sans", "Noto Sans"];
+    ["DejaVu Sans", "Noto Sans", "Arial", "Helvetica", "Liberation Sans"];
 
 /// A drawing as pixels.
 fn png(svg: &str) -> Result<Vec<u8>, Failure> {
@@ -211,7 +212,7 @@ fn png(svg: &str) -> Result<Vec<u8>, Failure> {
     });
     let Some(sans) = sans else {
         return Err(wrong(
-            "no font for the labels is installed (tried: Arial, Liberation Sans, DejaVu Sans, Noto Sans); install one or write the picture as .svg",
+            "no font for the labels is installed (tried: DejaVu Sans, Noto Sans, Arial, Helvetica, Liberation Sans); install one or write the picture as .svg",
         ));
     };
     fonts.set_sans_serif_family(*sans);

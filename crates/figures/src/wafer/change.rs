@@ -3,7 +3,7 @@
 use barewafer_process::vocabulary::Dopant;
 use barewafer_process::wafer::{Matter, Section};
 
-use super::outline::{Faces, outline};
+use super::outline::outline;
 use super::spans::{Pile, films};
 use super::strands::strands;
 
@@ -29,12 +29,7 @@ pub(super) fn changes(
         .iter()
         .filter(|strand| strand.key)
         .map(|strand| {
-            outline(
-                &piles,
-                strand,
-                |column, span| piles[column].floor_of(span),
-                Faces::Walled,
-            )
+            outline(&piles, strand, |column, span| piles[column].floor_of(span))
         })
         .collect()
 }
@@ -47,9 +42,9 @@ fn differences(
     bottom_nm: f64,
     doping: bool,
 ) -> Vec<Pile<bool>> {
-    let old = films(before, x_nm, bottom_nm);
-    let new = films(after, x_nm, bottom_nm);
-    let doped = doping && same_mesh(before, after);
+    let old = films(before, x_nm, bottom_nm, [0.0; 2]);
+    let new = films(after, x_nm, bottom_nm, [0.0; 2]);
+    let doped = doping && same_mesh(before, after) && !same_doping(before, after);
     let dopings = [Doping::of(before), Doping::of(after)];
     let mut piles = Vec::with_capacity(old.len().max(new.len()));
     let (mut a, mut b) = (0, 0);
@@ -87,6 +82,16 @@ fn differences(
 
 fn same_mesh(before: &Section, after: &Section) -> bool {
     before.cells() == after.cells()
+}
+
+/// Whether no step between the two touched the doping: a wafer shares with the one before what it
+/// has not changed.
+fn same_doping(before: &Section, after: &Section) -> bool {
+    let (old, new) = (before.dopants(), after.dopants());
+    old == new
+        && old.into_iter().all(|dopant| {
+            std::ptr::eq(before.silicon_cm3(dopant), after.silicon_cm3(dopant))
+        })
 }
 
 /// The doping of a section, to be asked cell by cell.

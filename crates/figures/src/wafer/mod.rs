@@ -4,6 +4,7 @@
 mod across;
 mod anchors;
 mod change;
+mod contour;
 mod doping;
 mod layout;
 mod order;

@@ -15,13 +15,23 @@ const LEAST: f64 = 0.3;
 /// A strand that is this much thinner in its last column than in the one before ends in a point.
 const TAPER: f64 = 0.4;
 
-/// Whether a face may have walls: those of films do, those between dopings do not.
+/// What looks like a flight of at least this many steps is a slope: a column that was wide when
+/// a curved surface formed keeps one height when it is split later.
+const FLIGHT: usize = 3;
+
+/// Steps of a flight lie no farther apart than this, in nm,
+const TREAD_NM: f64 = 160.0;
+
+/// and none is this many times as high as the one beside it.
+const ALIKE: f64 = 4.0;
+
+/// How two columns beside each other join.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Faces {
-    /// Steep steps are upright walls.
-    Walled,
-    /// Steps are slopes, but for the surface of the silicon.
-    Smooth,
+pub(super) enum Joint {
+    /// By a slope between their middles.
+    Slope,
+    /// By an upright wall on their border.
+    Wall,
 }
 
 /// A closed outline in nm: along the top from left to right, back along the bottom.
@@ -29,31 +39,18 @@ pub(super) fn outline<K>(
     piles: &[Pile<K>],
     strand: &Strand<K>,
     bottom: impl Fn(usize, usize) -> f64,
-    faces: Faces,
 ) -> Vec<[f64; 2]> {
     let columns: Vec<&Pile<K>> =
         strand.places().map(|(column, _)| &piles[column]).collect();
+    let sides: Vec<[f64; 2]> = columns.iter().map(|pile| pile.sides_nm).collect();
     let top: Vec<f64> = strand.places().map(|(c, span)| piles[c].top_of(span)).collect();
     let low: Vec<f64> = strand.places().map(|(c, span)| bottom(c, span)).collect();
     let ends = ends(&top, &low, strand.first, strand.spans.len(), piles.len());
-    let is_surface = strand.places().all(|(c, span)| span + 1 == piles[c].spans.len());
-    let mut points = face(&columns, &top, ends, faces == Faces::Walled || is_surface);
-    let mut back = face(&columns, &low, ends, faces == Faces::Walled);
+    let mut points = face(&columns, &eased(&sides, &top), ends);
+    let mut back = face(&columns, &eased(&sides, &low), ends);
     back.reverse();
     points.extend(back);
     points
-}
-
-/// The upper face of a strand in nm, from left to right.
-pub(super) fn upper_face<K>(
-    piles: &[Pile<K>],
-    strand: &Strand<K>,
-    faces: Faces,
-) -> Vec<[f64; 2]> {
-    let columns: Vec<&Pile<K>> =
-        strand.places().map(|(column, _)| &piles[column]).collect();
-    let top: Vec<f64> = strand.places().map(|(c, span)| piles[c].top_of(span)).collect();
-    face(&columns, &top, [None, None], faces == Faces::Walled)
 }
 
 /// Heights of the points in which a strand ends at its left and right; none where it ends
@@ -77,36 +74,100 @@ fn ends(
 }
 
 /// A face through the middles of columns, with upright steps at walls.
-fn face<K>(
-    columns: &[&Pile<K>],
-    z_nm: &[f64],
-    ends: [Option<f64>; 2],
-    walls: bool,
-) -> Vec<[f64; 2]> {
-    let slope = |k: usize| {
-        let run = columns[k + 1].center_nm() - columns[k].center_nm();
-        ((z_nm[k + 1] - z_nm[k]) / run).abs()
-    };
+fn face<K>(columns: &[&Pile<K>], z_nm: &[f64], ends: [Option<f64>; 2]) -> Vec<[f64; 2]> {
     let (Some(first), Some(last)) = (columns.first(), columns.last()) else {
         return Vec::new();
     };
+    let centers: Vec<f64> = columns.iter().map(|pile| pile.center_nm()).collect();
+    let joints = joints(&centers, z_nm);
     let n = columns.len();
     let mut points = vec![[first.sides_nm[0], ends[0].unwrap_or(z_nm[0])]];
     for k in 0..n {
-        points.push([columns[k].center_nm(), z_nm[k]]);
-        if k + 1 < n {
-            let here = slope(k);
-            let left = if 0 < k { slope(k - 1) } else { 0.0 };
-            let right = if k + 2 < n { slope(k + 1) } else { 0.0 };
-            if walls && STEEP < here && STEEPER * left.max(right).max(LEAST) < here {
-                let edge = columns[k].sides_nm[1];
-                points.push([edge, z_nm[k]]);
-                points.push([edge, z_nm[k + 1]]);
-            }
+        points.push([centers[k], z_nm[k]]);
+        if k + 1 < n && joints[k] == Joint::Wall {
+            let edge = columns[k].sides_nm[1];
+            points.push([edge, z_nm[k]]);
+            points.push([edge, z_nm[k + 1]]);
         }
     }
     points.push([last.sides_nm[1], ends[1].unwrap_or(z_nm[n - 1])]);
     points
+}
+
+/// How each column joins the next one: by a wall where the face is steep and much steeper than
+/// on both sides of it.
+pub(super) fn joints(centers_nm: &[f64], z_nm: &[f64]) -> Vec<Joint> {
+    let steepness: Vec<f64> = centers_nm
+        .windows(2)
+        .zip(z_nm.windows(2))
+        .map(|(x, z)| ((z[1] - z[0]) / (x[1] - x[0])).abs())
+        .collect();
+    let at = |k: Option<usize>| k.and_then(|k| steepness.get(k)).copied().unwrap_or(0.0);
+    (0..steepness.len())
+        .map(|k| {
+            let beside = at(k.checked_sub(1)).max(at(Some(k + 1))).max(LEAST);
+            if STEEP < steepness[k] && STEEPER * beside < steepness[k] {
+                Joint::Wall
+            } else {
+                Joint::Slope
+            }
+        })
+        .collect()
+}
+
+/// Heights of columns with flights of steps made even: straight from the middle of each step to
+/// that of the next one.
+pub(super) fn eased(sides_nm: &[[f64; 2]], z_nm: &[f64]) -> Vec<f64> {
+    let centers: Vec<f64> = sides_nm.iter().map(|[a, b]| 0.5 * (a + b)).collect();
+    // Border and height of every step.
+    let steps: Vec<(usize, f64)> = joints(&centers, z_nm)
+        .into_iter()
+        .enumerate()
+        .filter(|(_, joint)| *joint == Joint::Wall)
+        .map(|(k, _)| (k, z_nm[k + 1] - z_nm[k]))
+        .collect();
+    let goes_on = |a: (usize, f64), b: (usize, f64)| {
+        let tread_nm = sides_nm[b.0][1] - sides_nm[a.0][1];
+        let alike = 0.0 < a.1 * b.1 && (a.1 / b.1).abs().max((b.1 / a.1).abs()) < ALIKE;
+        alike && tread_nm < TREAD_NM && a.1.abs().min(b.1.abs()) < tread_nm
+    };
+    let mut eased = z_nm.to_vec();
+    let mut from = 0;
+    while from < steps.len() {
+        let mut to = from;
+        while to + 1 < steps.len() && goes_on(steps[to], steps[to + 1]) {
+            to += 1;
+        }
+        if FLIGHT <= to + 1 - from {
+            ease(sides_nm, z_nm, &steps[from..=to], &mut eased);
+        }
+        from = to + 1;
+    }
+    eased
+}
+
+/// Makes one flight of steps even.
+fn ease(sides_nm: &[[f64; 2]], z_nm: &[f64], steps: &[(usize, f64)], eased: &mut [f64]) {
+    let edge = |(k, _): (usize, f64)| sides_nm[k][1];
+    let middle = |(k, _): (usize, f64)| [sides_nm[k][1], 0.5 * (z_nm[k] + z_nm[k + 1])];
+    let (first, last) = (steps[0], steps[steps.len() - 1]);
+    let outer =
+        |step: (usize, f64), next: (usize, f64)| 0.5 * (edge(step) - edge(next)).abs();
+    let start = edge(first) - outer(first, steps[1]);
+    let end = edge(last) + outer(last, steps[steps.len() - 2]);
+    let mut line = vec![[start, z_nm[first.0]]];
+    line.extend(steps.iter().map(|&step| middle(step)));
+    line.push([end, z_nm[last.0 + 1]]);
+    for (k, [a, b]) in sides_nm.iter().enumerate() {
+        let x = 0.5 * (a + b);
+        let next = line.partition_point(|point| point[0] <= x);
+        if let (Some(left), Some(right)) =
+            (next.checked_sub(1).and_then(|k| line.get(k)), line.get(next))
+        {
+            let share = (x - left[0]) / (right[0] - left[0]);
+            eased[k] = left[1] + share * (right[1] - left[1]);
+        }
+    }
 }
 
 /// Leaves out points that are nearer than `tolerance` to the line between those kept: of every
@@ -170,13 +231,17 @@ mod tests {
             })
             .collect();
         let strand = &strands(&piles)[0];
-        let top = upper_face(&piles, strand, Faces::Walled);
+        let top = outline(&piles, strand, |_, _| 0.0);
         assert!(
             top.contains(&[200.0, 100.0]) && top.contains(&[200.0, 500.0]),
             "{top:?}"
         );
         // On the circle the line is within 1 nm of the circle (chords of 10 nm; not at its foot).
-        for pair in top.windows(2).filter(|pair| 405.0 < pair[0][0] && pair[1][0] < 560.0)
+        let rightward = |pair: &&[[f64; 2]]| pair[0][0] < pair[1][0];
+        for pair in top
+            .windows(2)
+            .filter(rightward)
+            .filter(|pair| 405.0 < pair[0][0] && pair[1][0] < 560.0)
         {
             for share in linspace(0.0, 1.0, 5) {
                 let x = pair[0][0] + share * (pair[1][0] - pair[0][0]);
@@ -186,6 +251,28 @@ mod tests {
                 assert!((radius - 200.0).abs() < 1.0, "{x} {z}");
             }
         }
+    }
+
+    #[test]
+    fn a_flight_of_steps_is_a_slope_and_a_lone_step_a_wall() {
+        // Down by 18 every 60, each tread split in four; then flat, and a step up.
+        let sides: Vec<[f64; 2]> =
+            (0..60).map(|k| [15.0 * f64::from(k), 15.0 * f64::from(k + 1)]).collect();
+        let z: Vec<f64> = (0..60)
+            .map(|k| {
+                let tread = f64::from((k / 4).min(10));
+                if k < 50 { -18.0 * tread } else { -140.0 }
+            })
+            .collect();
+        let eased = eased(&sides, &z);
+        for (k, [a, b]) in sides.iter().enumerate().take(38).skip(2) {
+            let slope = -0.3 * (0.5 * (a + b) - 30.0);
+            assert!((eased[k] - slope).abs() < 1e-9, "{k}: {} {slope}", eased[k]);
+        }
+        assert_eq!(eased[42..], z[42..]);
+        let centers: Vec<f64> = sides.iter().map(|[a, b]| 0.5 * (a + b)).collect();
+        let walls = joints(&centers, &eased);
+        assert_eq!(walls.iter().filter(|joint| **joint == Joint::Wall).count(), 1);
     }
 
     #[test]

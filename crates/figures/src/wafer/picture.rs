@@ -5,11 +5,12 @@ use barewafer_process::wafer::{Matter, Section};
 
 use super::anchors::anchors;
 use super::change::changes;
-use super::doping::{Band, Net, bands};
+use super::contour::{Loop, with_holes};
+use super::doping::{Net, types};
 use super::order::upper_first;
-use super::outline::{Faces, outline, thinned, upper_face};
+use super::outline::{outline, thinned};
 use super::spans::{Pile, films};
-use super::strands::{Strand, strands};
+use super::strands::strands;
 use super::view::{Scale, View};
 use crate::axis::nice_below;
 use crate::numbers::digits;
@@ -35,6 +36,9 @@ const BARS: f64 = 46.0;
 
 /// Points nearer than this to a line in px are left out.
 const FINE: f64 = 0.12;
+
+/// Columns and cells are not told apart over less than this in px.
+const GRAIN: f64 = 0.3;
 
 /// The section with labels, scale bars and, if asked for, doping and a plumb line.
 #[must_use]
@@ -120,11 +124,12 @@ fn paint(
     scale: Scale,
 ) -> Vec<Leader> {
     let bottom_nm = view.z_nm[0];
-    let piles = films(section, view.x_nm, bottom_nm);
+    let grain_nm = scale.px_per_nm.map(|px| GRAIN / px);
+    let piles = films(section, view.x_nm, bottom_nm, grain_nm);
     let strands = strands(&piles);
     let doping = view.doping.then(|| {
-        let net = Net::of(section, view.x_nm, bottom_nm);
-        let types = bands(&net, bottom_nm, false);
+        let net = Net::of(section, view.x_nm, bottom_nm, grain_nm);
+        let types = types(&net, bottom_nm);
         (net, types)
     });
     let silicon = Matter::of(Material::Silicon);
@@ -134,10 +139,9 @@ fn paint(
             continue;
         }
         if strand.key == silicon && view.doping {
-            if let Some((net, types)) = &doping {
+            if let Some((net, _)) = &doping {
                 let floor = |column: usize, span: usize| piles[column].floor_of(span);
-                let frame = outline(&piles, strand, floor, Faces::Walled);
-                doped(sketch, net, types, view, scale, &frame);
+                doped(sketch, net, view, scale, &outline(&piles, strand, floor));
             }
             continue;
         }
@@ -149,14 +153,13 @@ fn paint(
                 _ => pile.floor_of(span),
             }
         };
-        let points = fitted(&outline(&piles, strand, bottom, Faces::Walled), view, scale);
+        let points = fitted(&outline(&piles, strand, bottom), view, scale);
         sketch.area(points, strand.key.material().map_or("silicon", material_word));
     }
     let thinnest_nm = 3.0 / scale.px_per_nm[1];
-    let mut labels: Vec<Leader> = anchors(&piles, &strands, thinnest_nm)
+    let mut labels: Vec<Leader> = anchors(&piles, &strands, thinnest_nm, view.z_nm)
         .into_iter()
         .filter(|(matter, ..)| !(view.doping && *matter == silicon))
-        .filter(|(_, at, _)| bottom_nm < at[1])
         .map(|(matter, at, thick_nm)| {
             let name = matter.material().map_or("", Material::label);
             let words = if matter == silicon {
@@ -178,38 +181,33 @@ fn paint(
 fn doped(
     sketch: &mut Sketch,
     net: &Net,
-    types: &[Pile<Band>],
     view: &View,
     scale: Scale,
     frame_nm: &[[f64; 2]],
 ) {
-    let bottom_nm = view.z_nm[0];
-    let regions = strands(types);
-    let smooth = |piles: &[Pile<Band>], strand: &Strand<Band>| {
-        let floor = |column: usize, span: usize| piles[column].floor_of(span);
-        fitted(&outline(piles, strand, floor, Faces::Smooth), view, scale)
-    };
-    // One ground below all regions: no gap can show between two of them.
+    let drawn = net.drawn(view.z_nm[0], true);
     let mut frame = fitted(frame_nm, view, scale);
-    if let Some(lowest) = regions.first() {
-        sketch.ground(frame.clone(), type_word(lowest.key));
+    sketch.ground(frame.clone(), type_word(drawn.donors_below));
+    // The largest regions first: what lies in one is painted on it.
+    for region in &drawn.regions {
+        let points: Vec<[f64; 2]> = region.points.iter().map(|c| c.at).collect();
+        let donors = (0.0 < region.area()) != drawn.donors_below;
+        sketch.ground(fitted(&points, view, scale), type_word(donors));
     }
-    for region in &regions {
-        sketch.ground(smooth(types, region), type_word(region.key));
-    }
-    let levels = bands(net, bottom_nm, true);
-    for strand in &strands(&levels) {
-        let opacity = 0.05 * (strand.key.decade() - 15.0);
-        if opacity <= 0.0 {
-            continue;
+    for (donors, opacity, loops) in &drawn.tints {
+        let color = hex(material(type_word(*donors)).outline);
+        for outline in with_holes(loops) {
+            let points = fitted(&outline, view, scale);
+            if 2 < points.len() {
+                sketch.shade(points, &color, *opacity);
+            }
         }
-        let points = smooth(&levels, strand);
-        let color = hex(material(type_word(strand.key)).outline);
-        sketch.shade(points, &color, opacity.min(0.3));
     }
-    let junctions: Vec<Vec<[f64; 2]>> = regions
+    let junctions: Vec<Vec<[f64; 2]>> = drawn
+        .regions
         .iter()
-        .flat_map(|region| junctions(types, region))
+        .flat_map(Loop::crossings)
+        .flat_map(|line| within(&line, view.z_nm))
         .map(|line| fitted(&line, view, scale))
         .collect();
     sketch.strokes(junctions, "section");
@@ -218,54 +216,54 @@ fn doped(
     sketch.line(&frame, "mark");
 }
 
-/// The upper face of a region where the other type lies above it; its ends climb to the surface.
-fn junctions(types: &[Pile<Band>], region: &Strand<Band>) -> Vec<Vec<[f64; 2]>> {
-    let mut lines = Vec::new();
-    let mut run: Option<Strand<Band>> = None;
-    let covered = |column: usize, span: usize| span + 1 < types[column].spans.len();
-    let end = region.first + region.spans.len();
-    for (column, span) in region.places() {
-        if covered(column, span) {
-            run.get_or_insert_with(|| Strand {
-                key: region.key,
-                first: column,
-                spans: Vec::new(),
-            })
-            .spans
-            .push(span);
+/// The parts of a line between two heights.
+fn within(line: &[[f64; 2]], [low, high]: [f64; 2]) -> Vec<Vec<[f64; 2]>> {
+    let mut parts: Vec<Vec<[f64; 2]>> = Vec::new();
+    let mut part: Vec<[f64; 2]> = Vec::new();
+    for pair in line.windows(2) {
+        let [a, b] = [pair[0], pair[1]];
+        let rise = b[1] - a[1];
+        // Shares of the way at which it comes in and goes out.
+        let (first, last) = if rise == 0.0 {
+            let inside = low <= a[1] && a[1] <= high;
+            if inside { (0.0, 1.0) } else { (1.0, 0.0) }
+        } else {
+            let (s, t) = ((low - a[1]) / rise, (high - a[1]) / rise);
+            (s.min(t).max(0.0), s.max(t).min(1.0))
+        };
+        if last <= first {
+            parts.extend((1 < part.len()).then(|| std::mem::take(&mut part)));
+            part.clear();
+            continue;
         }
-        let over = !covered(column, span) || column + 1 == end;
-        if let Some(whole) = run.take_if(|_| over) {
-            let mut line = upper_face(types, &whole, Faces::Smooth);
-            let last = whole.first + whole.spans.len() - 1;
-            if region.first < whole.first {
-                let pile = &types[whole.first];
-                line.insert(0, [pile.sides_nm[0], pile.top_of(whole.spans[0] + 1)]);
-            }
-            if last + 1 < end {
-                let (pile, span) = (&types[last], whole.spans[whole.spans.len() - 1]);
-                line.push([pile.sides_nm[1], pile.top_of(span + 1)]);
-            }
-            lines.push(line);
+        let at = |share: f64| [0, 1].map(|i| a[i] + share * (b[i] - a[i]));
+        if part.is_empty() || 0.0 < first {
+            parts.extend((1 < part.len()).then(|| std::mem::take(&mut part)));
+            part = vec![at(first)];
+        }
+        part.push(at(last));
+        if last < 1.0 {
+            parts.push(std::mem::take(&mut part));
         }
     }
-    lines
+    parts.extend((1 < part.len()).then_some(part));
+    parts
 }
 
-const fn type_word(band: Band) -> &'static str {
-    if band.donors { "n_silicon" } else { "p_silicon" }
+const fn type_word(donors: bool) -> &'static str {
+    if donors { "n_silicon" } else { "p_silicon" }
 }
 
 /// Labels of the types of silicon: each at a region that reaches the right border if one does,
 /// otherwise at the right end of the largest one.
-fn doping_labels(types: &[Pile<Band>], scale: Scale) -> Vec<Leader> {
+fn doping_labels(types: &[Pile<bool>], scale: Scale) -> Vec<Leader> {
     let legible_nm = 14.0 / scale.px_per_nm[1];
     let mut labels = Vec::new();
     for (donors, words) in [(true, "n-type silicon"), (false, "p-type silicon")] {
         // The rightmost column with enough of it, at its thickest there.
-        let thickest = |pile: &Pile<Band>| {
+        let thickest = |pile: &Pile<bool>| {
             (0..pile.spans.len())
-                .filter(|&span| pile.spans[span].0.donors == donors)
+                .filter(|&span| pile.spans[span].0 == donors)
                 .map(|span| (pile.top_of(span) - pile.floor_of(span), span))
                 .max_by(|a, b| a.0.total_cmp(&b.0))
         };

@@ -30,29 +30,47 @@ impl<K> Pile<K> {
     }
 }
 
-/// The films of the columns that reach into a range of x, the silicon as the lowest span.
+/// The films of the columns that reach into a range of x, the silicon as the lowest span. Columns
+/// with the same films that are nearer to each other than `grain_nm` across and in every face are
+/// taken together.
 pub(super) fn films(
     section: &Section,
     x_nm: [f64; 2],
     bottom_nm: f64,
+    grain_nm: [f64; 2],
 ) -> Vec<Pile<Matter>> {
     let silicon = Matter::of(barewafer_process::vocabulary::Material::Silicon);
-    seen(section, x_nm)
-        .map(|(column, sides_nm)| {
-            let mut spans = vec![(silicon, section.silicon_top_nm(column))];
-            spans.extend(
-                section.layers(column).iter().map(|l| (plain(l.matter), l.top_nm)),
-            );
-            spans.dedup_by(|upper, lower| {
-                let same = upper.0 == lower.0;
-                if same {
-                    lower.1 = upper.1;
-                }
-                same
-            });
-            Pile { sides_nm, floor_nm: bottom_nm, spans }
-        })
-        .collect()
+    let mut piles: Vec<Pile<Matter>> = Vec::new();
+    // Middle of the first column of the last pile.
+    let mut start_nm = f64::NEG_INFINITY;
+    for (column, sides_nm) in seen(section, x_nm) {
+        let mut spans = vec![(silicon, section.silicon_top_nm(column))];
+        spans.extend(section.layers(column).iter().map(|l| (plain(l.matter), l.top_nm)));
+        spans.dedup_by(|upper, lower| {
+            let same = upper.0 == lower.0;
+            if same {
+                lower.1 = upper.1;
+            }
+            same
+        });
+        let center_nm = 0.5 * (sides_nm[0] + sides_nm[1]);
+        let together = piles.last_mut().filter(|last| {
+            center_nm - start_nm < grain_nm[0]
+                && last.spans.len() == spans.len()
+                && last
+                    .spans
+                    .iter()
+                    .zip(&spans)
+                    .all(|(a, b)| a.0 == b.0 && (a.1 - b.1).abs() < grain_nm[1])
+        });
+        if let Some(last) = together {
+            last.sides_nm[1] = sides_nm[1];
+        } else {
+            start_nm = center_nm;
+            piles.push(Pile { sides_nm, floor_nm: bottom_nm, spans });
+        }
+    }
+    piles
 }
 
 /// A film without how it was made: the picture does not tell variants apart.

@@ -2,7 +2,7 @@
 
 use crate::pictures::sketch::Sketch;
 use crate::scene::{Scene, Shape};
-use crate::text_width::{text_width, wrap};
+use crate::text_width::wrap;
 
 /// One step of a storyboard.
 #[derive(Clone, Debug)]
@@ -23,58 +23,79 @@ pub const FRAME_WIDTH: f64 = 420.0;
 /// Height of its picture in px.
 pub const PICTURE_HEIGHT: f64 = 140.0;
 
-/// Height of a frame in px.
-const FRAME_HEIGHT: f64 = 226.0;
-
 /// Room between and around frames in px.
 const GAP: f64 = 24.0;
 
 /// Size of its texts in px.
 const TEXT: f64 = 12.0;
 
-/// The frames, two in a row, under a heading.
+/// Height of a line of text in px.
+const LINE: f64 = 1.3 * TEXT;
+
+/// The frames, two in a row, under a heading. Rows are as high as their words need: no caution
+/// is cut.
 #[must_use]
 pub fn storyboard(heading: &str, frames: &[Frame]) -> Scene {
-    let rows = frames.len().div_ceil(2);
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "a flow has at most a few hundred steps"
-    )]
-    let height = 2.0 * GAP + 16.0 + rows as f64 * (FRAME_HEIGHT + GAP);
-    let mut sketch = Sketch::sized(2.0 * FRAME_WIDTH + 3.0 * GAP, height);
-    sketch.text([GAP, GAP], heading, "start", "strong");
+    let width = 2.0 * FRAME_WIDTH + 3.0 * GAP;
     let mut shapes = Vec::new();
-    for (k, frame) in frames.iter().enumerate() {
-        #[expect(clippy::cast_precision_loss, reason = "a few hundred steps")]
-        let (column, row) = ((k % 2) as f64, (k / 2) as f64);
-        let left = GAP + column * (FRAME_WIDTH + GAP);
-        let top = GAP + 24.0 + row * (FRAME_HEIGHT + GAP);
-        let mut y = top + 8.0;
-        for (words, style, lines) in
-            [(&frame.title, "strong", 2), (&frame.parameters, "label", 2)]
-        {
-            let room = if style == "strong" { 0.86 * FRAME_WIDTH } else { FRAME_WIDTH };
-            for line in wrap(words, TEXT, room).into_iter().take(lines) {
-                shapes.push(text([left, y], line, style));
-                y += 1.3 * TEXT;
+    let mut top = GAP + 24.0;
+    for row in frames.chunks(2) {
+        let words: Vec<Words> = row.iter().map(Words::of).collect();
+        let most =
+            |lines: fn(&Words) -> usize| words.iter().map(lines).max().unwrap_or(0);
+        let picture_top = top + height_of(most(|words| words.above.len())) + 4.0;
+        let caution_top = picture_top + PICTURE_HEIGHT + 16.0;
+        for (k, (frame, words)) in row.iter().zip(&words).enumerate() {
+            let left = if k == 0 { GAP } else { 2.0 * GAP + FRAME_WIDTH };
+            for (line, (words, style)) in words.above.iter().enumerate() {
+                let y = top + 8.0 + height_of(line);
+                shapes.push(text([left, y], words.clone(), style));
+            }
+            let at = [left, picture_top];
+            shapes.extend(frame.thumbnail.shapes.iter().cloned().map(|s| moved(s, at)));
+            for (line, words) in words.below.iter().enumerate() {
+                let y = caution_top + height_of(line);
+                shapes.push(text([left, y], words.clone(), "strong"));
             }
         }
-        let picture_top = top + FRAME_HEIGHT - PICTURE_HEIGHT - 30.0;
-        shapes.extend(
-            frame.thumbnail.shapes.iter().cloned().map(|s| moved(s, [left, picture_top])),
-        );
-        if !frame.caution.is_empty() {
-            let mut y = picture_top + PICTURE_HEIGHT + 14.0;
-            for line in wrap(&frame.caution, TEXT, FRAME_WIDTH).into_iter().take(2) {
-                shapes.push(text([left, y], line, "strong"));
-                y += 1.25 * TEXT;
-            }
-        }
+        top = caution_top + height_of(most(|words| words.below.len())) + GAP;
     }
+    let mut sketch = Sketch::sized(width, top);
+    sketch.text([GAP, GAP], heading, "start", "strong");
     let mut scene = sketch.finish(format!("{heading}: {} steps.", frames.len()));
     scene.shapes.extend(shapes);
-    debug_assert!(0.0 < text_width(heading, TEXT), "a storyboard has a heading");
     scene
+}
+
+/// The words of a frame, line by line.
+struct Words {
+    /// Title and parameters, each line with its style.
+    above: Vec<(String, &'static str)>,
+    /// The caution.
+    below: Vec<String>,
+}
+
+impl Words {
+    fn of(frame: &Frame) -> Self {
+        // Strong letters are wider.
+        let strong = 0.86 * FRAME_WIDTH;
+        let lines = |words: &str, room: f64| {
+            if words.is_empty() { Vec::new() } else { wrap(words, TEXT, room) }
+        };
+        let mut above: Vec<(String, &'static str)> = lines(&frame.title, strong)
+            .into_iter()
+            .map(|line| (line, "strong"))
+            .collect();
+        let parameters = lines(&frame.parameters, FRAME_WIDTH);
+        above.extend(parameters.into_iter().map(|line| (line, "label")));
+        Self { above, below: lines(&frame.caution, strong) }
+    }
+}
+
+/// Height of so many lines of text in px.
+#[expect(clippy::cast_precision_loss, reason = "a few lines")]
+fn height_of(lines: usize) -> f64 {
+    lines as f64 * LINE
 }
 
 fn text(at: [f64; 2], text: String, style: &str) -> Shape {
@@ -112,5 +133,34 @@ fn moved(shape: Shape, [dx, dy]: [f64; 2]) -> Shape {
         Shape::Text { at: [x, y], text, anchor, size, style } => {
             Shape::Text { at: [x + dx, y + dy], text, anchor, size, style }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_caution_is_shown_whole_and_moves_what_follows() {
+        let frame = |caution: &str| Frame {
+            title: "1 Clean (c1)".to_owned(),
+            parameters: "piranha".to_owned(),
+            caution: caution.to_owned(),
+            thumbnail: Scene::default(),
+        };
+        let long = "Danger: ".to_owned() + &"piranha; dilute HF; ".repeat(12);
+        let frames = [frame(&long), frame(""), frame("Warning: heat")];
+        let short = storyboard("flow", &frames[1..]);
+        let scene = storyboard("flow", &frames);
+        let all: String = scene
+            .shapes
+            .iter()
+            .filter_map(|shape| match shape {
+                Shape::Text { text, .. } => Some(format!("{text} ")),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(all.matches("dilute HF").count(), 12, "{all}");
+        assert!(short.height + 100.0 < scene.height);
     }
 }
