@@ -2,7 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test stops at the first surprise")]
 
 use barewafer_process::flow::layout::{RuleKind, check};
-use barewafer_process::flow::questions::{compare, describe, pieces_um};
+use barewafer_process::flow::questions::{compare, describe, junctions_at_um, pieces_um};
 use barewafer_process::flow::{Flow, Runner, Stopped, json_schema};
 use barewafer_process::vocabulary::Material;
 use serde_json::{Value, json};
@@ -192,6 +192,101 @@ fn only_changed_steps_run_again() {
     assert!((dots[0].from_um - 72.0).abs() < 0.3, "{dots:?}");
     assert!(words.iter().any(|d| d.message.contains("aluminum")), "{words:?}");
     assert!(describe(&changed, after).len() > 3);
+}
+
+#[test]
+fn a_shifted_mask_runs_again_from_its_exposure_only() {
+    let mut value = shipped("mos-capacitor");
+    let flow = Flow::from_value(value.clone()).expect("a good flow");
+    let mut runner = Runner::new();
+    runner.run(&flow, None, &mut |_| true).expect("it runs");
+    let drawn = pieces_um(runner.snapshots().last().expect("one"), Material::Aluminum);
+    let expose = flow.find_step("dots-expose").expect("there is one");
+    value["steps"][expose]["step"]["overlay_um"] = json!({"x": 1.3, "y": -0.4});
+    let shifted = Flow::from_value(value.clone()).expect("a good flow");
+    assert_eq!(runner.begin(&shifted).expect("it begins"), expose);
+    runner.run(&shifted, None, &mut |_| true).expect("it runs");
+    let last = runner.snapshots().last().expect("a snapshot").clone();
+    let moved = pieces_um(&last, Material::Aluminum);
+    // The foot of an undercut is told to a column, which is 40 nm wide beside a metal edge.
+    for (a, b) in drawn.iter().zip(&moved) {
+        assert!((b.from_um - a.from_um - 1.3).abs() < 0.05, "{a:?} {b:?}");
+        assert!((b.to_um - a.to_um - 1.3).abs() < 0.05, "{a:?} {b:?}");
+    }
+    // What was kept makes no difference.
+    let mut fresh = Runner::new();
+    fresh.run(&shifted, None, &mut |_| true).expect("it runs");
+    assert_eq!(fresh.snapshots().last().expect("a snapshot").section, last.section);
+    // Back on its place it is the wafer of before.
+    value["steps"][expose]["step"]["overlay_um"] = json!({"x": 0, "y": 0});
+    let back = Flow::from_value(value).expect("a good flow");
+    runner.run(&back, None, &mut |_| true).expect("it runs");
+    let dots = pieces_um(runner.snapshots().last().expect("one"), Material::Aluminum);
+    assert_eq!(dots, drawn);
+}
+
+#[test]
+fn a_section_along_another_line_prints_its_masks_anew() {
+    let mut value = shipped("mos-capacitor");
+    let flow = Flow::from_value(value.clone()).expect("a good flow");
+    let mut runner = Runner::new();
+    runner.run(&flow, None, &mut |_| true).expect("it runs");
+    // The same edges along the line, but other sides beside it.
+    value["section"] = json!({"from": [0, 210], "to": [800, 210]});
+    let moved = Flow::from_value(value).expect("a good flow");
+    let expose = moved.find_step("dots-expose").expect("there is one");
+    assert_eq!(runner.begin(&moved).expect("it begins"), expose);
+}
+
+#[test]
+fn the_columns_of_a_shifted_mask_are_as_exact_as_planned_ones() {
+    let mut value = shipped("short-cmos");
+    let at = |value: &mut Value, id: &str, overlay: Value| {
+        let steps = value["steps"].as_array_mut().expect("steps");
+        let step = steps.iter_mut().find(|step| step["id"] == id).expect("the step");
+        step["step"]["overlay_um"] = overlay;
+    };
+    at(&mut value, "poly-expose", json!({"x": 1, "y": 0}));
+    let shifted = Flow::from_value(value.clone()).expect("a good flow");
+    // The same gates, drawn where they come to lie.
+    at(&mut value, "poly-expose", json!({"x": 0, "y": 0}));
+    for mask in value["layout"]["masks"].as_array_mut().expect("masks") {
+        if mask["level"] != "POLY" {
+            continue;
+        }
+        for rectangle in mask["rectangles"].as_array_mut().expect("rectangles") {
+            for k in [0, 2] {
+                rectangle[k] = json!(rectangle[k].as_f64().expect("a number") + 1.0);
+            }
+        }
+    }
+    let drawn = Flow::from_value(value).expect("a good flow");
+    let last = |flow: &Flow| {
+        let mut runner = Runner::new();
+        runner.run(flow, None, &mut |_| true).expect("it runs");
+        runner.snapshots().last().expect("a snapshot").clone()
+    };
+    let (a, b) = (last(&shifted), last(&drawn));
+    // The gates lie where they were printed; metal is undercut by a wet etch to within a column,
+    // which is up to 200 nm wide there.
+    for (material, within_um) in
+        [(Material::Polysilicon, 2e-3), (Material::Aluminum, 0.2)]
+    {
+        let (a, b) = (pieces_um(&a, material), pieces_um(&b, material));
+        assert_eq!(a.len(), b.len(), "{material:?}");
+        for (a, b) in a.iter().zip(&b) {
+            assert!((a.from_um - b.from_um).abs() < within_um, "{a:?} {b:?}");
+            assert!((a.to_um - b.to_um).abs() < within_um, "{a:?} {b:?}");
+        }
+    }
+    for x_um in [16.0, 42.0, 47.0, 62.0, 98.0, 119.0, 141.0] {
+        let (a, b) =
+            (junctions_at_um(&shifted, &a, x_um), junctions_at_um(&drawn, &b, x_um));
+        assert_eq!(a.len(), b.len(), "at {x_um}");
+        for (a, b) in a.iter().zip(&b) {
+            assert!((a / b - 1.0).abs() < 5e-3, "at {x_um}: {a} {b}");
+        }
+    }
 }
 
 #[test]

@@ -127,6 +127,7 @@ impl FlowRun {
         let view = LayoutView {
             width: if width.is_finite() { width.clamp(200.0, 4000.0) } else { 800.0 },
             printed: printed_levels(flow, step + 1),
+            planned: printed_levels(flow, flow.steps.len()),
             hidden: Vec::new(),
             plumb_um: Some(x_um).filter(|x| (0.0..=flow.width_um()).contains(x)),
         };

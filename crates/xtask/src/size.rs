@@ -52,7 +52,7 @@ const PLACES: [(&str, usize, &[&str]); 3] = [
     (
         "run sheet",
         RUN_SHEET_BUDGET,
-        &["run-sheet.html", "run-sheet.css", "run-sheet", "flows"],
+        &["run-sheet.html", "run-sheet.css", "run-sheet-layout.css", "run-sheet", "flows"],
     ),
     ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
 ];

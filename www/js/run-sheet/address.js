@@ -13,7 +13,7 @@ import { difference } from "./diff.js";
 /**
  * @typedef {{ flow: string, patch: import("./diff.js").Patch | null, step: string,
  *   plumb: number | null, depth: number | null, view: import("./types.js").View,
- *   notices: string[] }} Address
+ *   hidden: string[], notices: string[] }} Address
  */
 
 /** Links longer than this break in mail and chat programs. */
@@ -30,7 +30,7 @@ export const WHOLE = { x: null, z: null, doping: true, changes: true };
  * @returns {string | null}
  */
 export function writeAddress(state, base) {
-  const { doc, facts, step, view, plumb, depth } = state;
+  const { doc, facts, step, view, plumb, depth, hidden } = state;
   if (!doc || !base) return null;
   const query = new URLSearchParams({ v: "1", flow: state.base });
   const id = doc.steps[step]?.id;
@@ -47,6 +47,7 @@ export function writeAddress(state, base) {
   if (depth !== null) query.set("depth", short(depth));
   if (!view.doping) query.set("doping", "off");
   if (!view.changes) query.set("changes", "off");
+  if (hidden.length > 0) query.set("hide", hidden.join(","));
   const patch = difference(base, doc);
   if (patch) query.set("edit", JSON.stringify(patch));
   const text = `#${query.toString()}`;
@@ -120,10 +121,11 @@ export function readAddress(fragment, flows) {
     changes: !off("changes"),
   };
   const depth = number("depth");
+  const hidden = (take("hide") ?? "").split(",").filter((level) => level !== "");
   const patch = readPatch(take("edit"), notices);
   // What a frame for slides asks for stands beside; nothing else is known.
   for (const key of query.keys()) notices.push(`${shown(key)}: there is no such field.`);
-  return { flow, patch, step, plumb, depth, view, notices };
+  return { flow, patch, step, plumb, depth, view, hidden, notices };
 }
 
 /**

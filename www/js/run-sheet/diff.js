@@ -8,10 +8,10 @@
 /** @typedef {import("./types.js").Json} Json */
 /**
  * @typedef {{ s?: Record<string, Json>, n?: StepDoc[], g?: string[],
- *   p?: [id: string, after: string][], f?: Json }} Patch
+ *   p?: [id: string, after: string][], m?: Record<string, Json>, f?: Json }} Patch
  *   s: fields by step, null for one that is gone (of the step's object, or `note`, `purpose`,
  *   `hazards`); n: new steps; g: steps that are gone; p: steps that stand elsewhere, each with the
- *   one before it; f: other parts of the file
+ *   one before it; m: changed parts of masks by level; f: other parts of the file
  */
 
 /** @type {(a: unknown, b: unknown) => boolean} */
@@ -51,11 +51,52 @@ export function difference(base, doc) {
     ids,
   );
   if (placed.length > 0) patch.p = placed;
+  const masks = maskChanges(base["layout"], doc["layout"]);
+  if (masks) patch.m = masks;
   for (const key of new Set([...Object.keys(base), ...Object.keys(doc)])) {
-    if (key === "steps" || same(base[key], doc[key])) continue;
+    if (key === "steps" || same(base[key], doc[key]) || (masks && key === "layout")) continue;
     patch.f = { ...patch.f, [key]: doc[key] ?? null };
   }
   return Object.keys(patch).length === 0 ? null : patch;
+}
+
+/**
+ * What changed in masks; null if nothing did, or more than that did.
+ * @param {unknown} base
+ * @param {unknown} layout
+ * @returns {Record<string, Json> | null}
+ */
+function maskChanges(base, layout) {
+  const [old, fresh] = [masksOf(base), masksOf(layout)];
+  const levels = (/** @type {Json[]} */ masks) => masks.map(({ level }) => level);
+  if (!same(levels(old), levels(fresh)) || same(old, fresh)) return null;
+  if (
+    !same(
+      { .../** @type {Json} */ (base), masks: 0 },
+      { .../** @type {Json} */ (layout), masks: 0 },
+    )
+  )
+    return null;
+  /** @type {Record<string, Json>} */
+  const changes = {};
+  fresh.forEach((mask, k) => {
+    const before = old[k] ?? {};
+    for (const key of new Set([...Object.keys(before), ...Object.keys(mask)])) {
+      if (same(before[key], mask[key])) continue;
+      const level = String(mask["level"]);
+      changes[level] = { ...changes[level], [key]: mask[key] ?? null };
+    }
+  });
+  return changes;
+}
+
+/**
+ * @param {unknown} layout
+ * @returns {Json[]}
+ */
+function masksOf(layout) {
+  const masks = /** @type {{ masks?: unknown } | undefined} */ (layout)?.masks;
+  return Array.isArray(masks) ? masks : [];
 }
 
 /**
@@ -112,6 +153,7 @@ export function patched(base, patch) {
     if (value === null) delete doc[key];
     else doc[key] = value;
   }
+  if (patch.m) doc["layout"] = withMasks(doc["layout"], patch.m);
   return {
     ...doc,
     steps: order.map((id) => {
@@ -120,4 +162,22 @@ export function patched(base, patch) {
       return step;
     }),
   };
+}
+
+/**
+ * @param {unknown} layout
+ * @param {Record<string, Json>} changes
+ */
+function withMasks(layout, changes) {
+  const levels = masksOf(layout).map(({ level }) => String(level));
+  const strange = Object.keys(changes).find((level) => !levels.includes(level));
+  if (strange !== undefined) throw new Error(`there is no mask level ${strange}`);
+  const masks = masksOf(layout).map((mask) => {
+    const parts = Object.entries({
+      ...mask,
+      ...changes[String(mask["level"])],
+    });
+    return Object.fromEntries(parts.filter(([, value]) => value !== null));
+  });
+  return { .../** @type {Json} */ (layout), masks };
 }

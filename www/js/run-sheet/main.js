@@ -12,6 +12,9 @@ import { kernelVersion, loadFamily, useFamily } from "../lab.js";
 import { applyTheme, chosenTheme } from "../theme.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
+import { SheetLevels } from "./elements/sheet-levels.js";
+import { SheetLine } from "./elements/sheet-line.js";
+import { SheetMask } from "./elements/sheet-mask.js";
 import { SheetPlace } from "./elements/sheet-place.js";
 import { SheetReport } from "./elements/sheet-report.js";
 import { SheetSection } from "./elements/sheet-section.js";
@@ -28,6 +31,9 @@ const ELEMENTS = {
   "lab-plot": LabPlot,
   "sheet-editor": SheetEditor,
   "sheet-layout": SheetLayout,
+  "sheet-levels": SheetLevels,
+  "sheet-line": SheetLine,
+  "sheet-mask": SheetMask,
   "sheet-place": SheetPlace,
   "sheet-report": SheetReport,
   "sheet-section": SheetSection,

@@ -6,10 +6,11 @@ import { detailsOf } from "../lab.js";
 import { copy, download, saveChart } from "../save.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
-import { WHOLE, readAddress, writeAddress } from "./address.js";
+import { WHOLE, readAddress, shown as named, writeAddress } from "./address.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
+import { Desk } from "./layout/desk.js";
 import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
 import { linkSafetySheet } from "./safety-link.js";
@@ -77,6 +78,11 @@ export function mount(family) {
     },
   });
   const pictures = new Pictures(run);
+  const desk = new Desk(family.glue, view.masks, {
+    edit: (doc) => edit(doc),
+    hide: (hidden) => store.dispatch({ kind: "hide", hidden }),
+    say,
+  });
 
   /** @param {string} text */
   function say(text) {
@@ -126,11 +132,6 @@ export function mount(family) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
-    const width = view.layout.width;
-    if (width < 40) return;
-    run.ask("layout", [step, width, state.plumb], (value) => {
-      if (value) view.layout.show(/** @type {import("./types.js").Scene} */ (value));
-    });
   }
 
   /**
@@ -151,6 +152,7 @@ export function mount(family) {
     frame = requestAnimationFrame(() => {
       frame = 0;
       view.render(store.state, answers);
+      desk.effect(answers.earlier);
     });
   }
 
@@ -178,6 +180,7 @@ export function mount(family) {
       plumb: null,
       depth: null,
       view: WHOLE,
+      hidden: [],
       notices: [],
       work: false,
       ...place,
@@ -229,12 +232,18 @@ export function mount(family) {
     const asked = address?.step ?? "";
     const byId = doc.steps.findIndex(({ id }) => id === asked);
     if (asked !== "" && byId < 0) notices.push(`step: this flow has no step of that name.`);
+    const levels = documents.levelsOf(doc);
+    const hidden = address?.hidden ?? [];
+    for (const level of hidden.filter((one) => !levels.includes(one))) {
+      notices.push(`hide: this flow has no mask level ${named(level)}.`);
+    }
     open(doc, {
       base: name,
       step: Math.max(0, byId),
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
       view: address?.view ?? WHOLE,
+      hidden: hidden.filter((level) => levels.includes(level)),
       notices,
     });
   }
@@ -317,6 +326,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
   const verbs = {
+    ...desk.verbs,
     go: ({ step, by }) => {
       const wanted = by === undefined ? Number(step) : store.state.step + Number(by);
       performance.mark("step-wished");
@@ -391,6 +401,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
+    ...desk.buttons,
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -442,9 +453,9 @@ export function mount(family) {
       say("Everything stored in this browser by this page is erased.");
     },
     restart: () => {
-      const { doc, step, plumb, depth, view: shown, work } = store.state;
+      const { doc, base: name, step, plumb, depth, view: shown, hidden, work } = store.state;
       run.restart();
-      if (doc) open(doc, { base: store.state.base, step, plumb, depth, view: shown, work });
+      if (doc) open(doc, { base: name, step, plumb, depth, view: shown, hidden, work });
     },
   };
 
@@ -509,13 +520,15 @@ export function mount(family) {
       run.flow(state.doc);
     }
     look(state, before);
+    desk.follow(state);
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
     if (
       state.doc !== before.doc ||
       state.step !== before.step ||
       state.plumb !== before.plumb ||
       state.depth !== before.depth ||
-      state.view !== before.view
+      state.view !== before.view ||
+      state.hidden !== before.hidden
     ) {
       rest();
     }

@@ -6,7 +6,8 @@ import { WHOLE, middleOf } from "./address.js";
 /** @typedef {import("./types.js").FlowDoc} FlowDoc */
 /**
  * @typedef {{ kind: "open", doc: FlowDoc, base: string, step: number, plumb: number | null,
- *     depth: number | null, view: import("./types.js").View, notices: string[], work: boolean }
+ *     depth: number | null, view: import("./types.js").View, hidden: readonly string[],
+ *     notices: string[], work: boolean }
  *   | { kind: "edit", doc: FlowDoc, step: number, joins: boolean }
  *   | { kind: "undo" } | { kind: "redo" }
  *   | { kind: "loaded", facts: import("./types.js").Facts }
@@ -16,6 +17,7 @@ import { WHOLE, middleOf } from "./address.js";
  *   | { kind: "broken", details: string }
  *   | { kind: "go", step: number } | { kind: "view", view: Partial<import("./types.js").View> }
  *   | { kind: "plumb", x: number } | { kind: "depth", depth: number | null }
+ *   | { kind: "hide", hidden: readonly string[] }
  *   | { kind: "play", playing: boolean }
  *   | { kind: "unread", path: string, message: string }
  *   | { kind: "notices", notices: string[] }} Action
@@ -39,6 +41,7 @@ export const EMPTY = {
   view: WHOLE,
   plumb: 0,
   depth: null,
+  hidden: [],
   playing: false,
   unread: {},
   notices: [],
@@ -54,11 +57,11 @@ export const EMPTY = {
 export function reduce(state, action) {
   switch (action.kind) {
     case "open": {
-      const { doc, base, step, depth, view, notices, work } = action;
+      const { doc, base, step, depth, view, hidden, notices, work } = action;
       // Without a place of its own the plumb line hangs in the middle, once the width is known.
       const plumb = action.plumb ?? NaN;
       const opened = state.opened + 1;
-      return { ...EMPTY, doc, base, step, plumb, depth, view, notices, work, opened };
+      return { ...EMPTY, doc, base, step, plumb, depth, view, hidden, notices, work, opened };
     }
     case "edit": {
       if (!state.doc) return state;
@@ -107,6 +110,8 @@ export function reduce(state, action) {
     }
     case "depth":
       return { ...state, depth: action.depth };
+    case "hide":
+      return { ...state, hidden: action.hidden };
     case "play":
       return { ...state, playing: action.playing };
     case "unread":

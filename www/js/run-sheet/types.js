@@ -28,6 +28,10 @@
  * @typedef {{ measurements: Measurement[], rule_breaks: { message: string }[] }} Summary
  * @typedef {{ scene: Scene, frame: [number, number, number, number], x_nm: [number, number],
  *   z_nm: [number, number] }} SectionPicture
+ * @typedef {{ level: string, name: string, polarity: string, prints: number[] }} Level
+ * @typedef {{ scene: Scene, frame: [number, number, number, number], levels: Level[],
+ *   overlay: { usual: number, min: number, max: number },
+ *   ruleBreaks: { message: string }[] }} LayoutPicture
  * @typedef {{ material: string, variant: string | null, thickness_nm: number, top_nm: number,
  *   bottom_nm: number }} LayerAt
  * @typedef {{ type: string, top_um: number, bottom_um: number,
@@ -46,8 +50,8 @@
  * @typedef {{ doc: FlowDoc | null, base: string, facts: Facts | null, refusal: Refusal | null,
  *   broken: string, step: number, told: readonly Told[], summary: Summary | null,
  *   past: readonly FlowDoc[], future: readonly FlowDoc[], view: View, plumb: number,
- *   depth: number | null, playing: boolean, unread: Readonly<Record<string, string>>,
- *   notices: readonly string[], work: boolean, opened: number }} State work: of a person's own;
+ *   depth: number | null, hidden: readonly string[], playing: boolean, unread: Readonly<Record<string, string>>,
+ *   notices: readonly string[], work: boolean, opened: number }} State hidden: mask levels that are not drawn; work: of a person's own;
  *   opened: counts flows that were opened
  */
 

@@ -11,6 +11,9 @@ import { readRequest } from "../request.js";
 import { writeAddress as benchAddress } from "../address.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
+import { SheetLevels } from "./elements/sheet-levels.js";
+import { SheetLine } from "./elements/sheet-line.js";
+import { SheetMask } from "./elements/sheet-mask.js";
 import { SheetPlace } from "./elements/sheet-place.js";
 import { SheetReport } from "./elements/sheet-report.js";
 import { SheetSection } from "./elements/sheet-section.js";
@@ -46,7 +49,13 @@ function find(tag, kind) {
 export class View {
   #traveller = find("sheet-traveller", SheetTraveller);
   section = find("sheet-section", SheetSection);
-  layout = find("sheet-layout", SheetLayout);
+  /** What the drawing desk shows. */
+  masks = {
+    layout: find("sheet-layout", SheetLayout),
+    levels: find("sheet-levels", SheetLevels),
+    mask: find("sheet-mask", SheetMask),
+    line: find("sheet-line", SheetLine),
+  };
   #steps = find("sheet-steps", SheetSteps);
   #place = find("sheet-place", SheetPlace);
   #plot = find("lab-plot", LabPlot);

@@ -11,19 +11,20 @@ const LONGEST_FILE = 1_000_000;
 /**
  * @param {import("./types.js").State} state
  */
-export function keepWork({ doc, base, step, plumb, depth, view }) {
-  if (doc) remember(KEY, JSON.stringify({ doc, base, step, plumb, depth, view }));
+export function keepWork({ doc, base, step, plumb, depth, view, hidden }) {
+  if (doc) remember(KEY, JSON.stringify({ doc, base, step, plumb, depth, view, hidden }));
 }
 
 /**
  * The work that was kept, or null.
  * @returns {{ doc: FlowDoc, base: string, step: number, plumb: number, depth: number | null,
- *   view: import("./types.js").View } | null}
+ *   view: import("./types.js").View, hidden: readonly string[] } | null}
  */
 export function keptWork() {
   try {
     const kept = JSON.parse(recall(KEY) || "null");
-    return isFlowDoc(kept?.doc) && typeof kept.view === "object" ? kept : null;
+    const whole = isFlowDoc(kept?.doc) && typeof kept.view === "object";
+    return whole ? { hidden: [], ...kept } : null;
   } catch {
     return null;
   }

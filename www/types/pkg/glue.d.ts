@@ -14,6 +14,7 @@ import type {
 import type {
   Difference,
   Facts,
+  LayoutPicture,
   Place,
   SectionPicture,
   Summary,
@@ -62,6 +63,8 @@ export class FlowRun {
   compared(step: number, other: number): Difference[];
   summary(): Summary;
 }
+/** Only in the module of whole flows. */
+export function flowLayout(text: string, view: object): LayoutPicture;
 /** Only in the module of whole flows. */
 export function stepSchema(): OperationSchema[];
 export function drawChart(

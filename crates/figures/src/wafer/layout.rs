@@ -30,6 +30,8 @@ pub struct LayoutView {
     /// Levels that have been printed on the wafer so far, with the overlay error of each print
     /// in um. Others are drawn faintly, as the drawing has them.
     pub printed: Vec<(String, [f64; 2])>,
+    /// Levels that will be printed, with the overlay error that they will have, in um.
+    pub planned: Vec<(String, [f64; 2])>,
     /// Levels that are not drawn at all.
     pub hidden: Vec<String>,
     /// A place on the section line to be marked, in um from its beginning.
@@ -51,6 +53,14 @@ impl Above {
     }
 }
 
+/// Where in a picture of some width the extent of a layout lies: left, top, right, bottom.
+#[must_use]
+pub fn layout_frame(layout: &Layout, width: f64) -> [f64; 4] {
+    let [x0, y0, x1, y1] = layout.extent_um;
+    let px_per_um = (width - 2.0 * MARGIN) / (x1 - x0).max(1e-6);
+    [MARGIN, MARGIN, width - MARGIN, MARGIN + (y1 - y0) * px_per_um]
+}
+
 /// The layout from above.
 #[must_use]
 pub fn layout(layout: &Layout, line: &Line, view: &LayoutView) -> Scene {
@@ -67,7 +77,9 @@ pub fn layout(layout: &Layout, line: &Line, view: &LayoutView) -> Scene {
     for mask in layout.masks.iter().filter(shown) {
         let print = view.printed.iter().find(|(level, _)| *level == mask.level);
         let style = if print.is_some() { level_style(mask) } else { "hairline" };
-        let shift_um = print.map_or([0.0; 2], |(_, overlay_um)| *overlay_um);
+        let planned = || view.planned.iter().find(|(level, _)| *level == mask.level);
+        let shift_um =
+            print.or_else(planned).map_or([0.0; 2], |(_, overlay_um)| *overlay_um);
         let figures =
             mask.figures.iter().filter_map(|figure| figure.biased(mask.bias_um));
         figure_lines(&mut sketch, mask, figures, above, shift_um, style);

@@ -17,7 +17,7 @@ mod strands;
 mod view;
 
 pub use across::across;
-pub use layout::{LayoutView, layout};
+pub use layout::{LayoutView, layout, layout_frame};
 pub use picture::{changed_section, section, section_frame, thumbnail};
 pub use profile::profile;
 pub use storyboard::{FRAME_WIDTH, Frame, PICTURE_HEIGHT, storyboard};

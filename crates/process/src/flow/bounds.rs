@@ -57,6 +57,10 @@ pub const OVERLAY_UM: Bound = Bound {
     ..PLAIN
 };
 
+/// What a slider for an overlay error offers to either side, in um (model choice: a line of
+/// teaching aligners prints within a micrometer; twice that shows every consequence).
+pub const USUAL_OVERLAY_UM: f64 = 2.0;
+
 /// Distance or width that a design rule asks for.
 pub const RULE_UM: Bound = Bound {
     field: "least_um",

@@ -3,10 +3,12 @@
 use serde::Deserialize;
 use serde_json::{Map, Value};
 
-use super::bounds::{DIAMETER_MM, MOST_RULES, MOST_STEPS, SECTION_UM, THICKNESS_UM};
+use super::bounds::{
+    COORDINATE_UM, DIAMETER_MM, MOST_RULES, MOST_STEPS, SECTION_UM, THICKNESS_UM,
+};
 use super::electrical::ElectricalFields;
 use super::fault::{duplicate, in_step, name, too_many};
-use super::layout::{Layout, LayoutFields, Line, Rule, RuleFields};
+use super::layout::{Layout, LayoutFields, Line, Rule, RuleFields, at};
 use super::settings::Settings;
 use super::task::Task;
 use super::{Electrical, FORMAT, Flow, FlowStep, VERSION, WaferStart};
@@ -51,7 +53,7 @@ struct WaferFields {
 
 #[derive(Clone, Copy, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct SectionFields {
+pub(super) struct SectionFields {
     from: [f64; 2],
     to: [f64; 2],
 }
@@ -172,7 +174,10 @@ fn of_flow(mut error: RequestError) -> RequestError {
     error
 }
 
-fn rules(fields: Vec<RuleFields>, layout: &Layout) -> Result<Vec<Rule>, RequestError> {
+pub(super) fn rules(
+    fields: Vec<RuleFields>,
+    layout: &Layout,
+) -> Result<Vec<Rule>, RequestError> {
     too_many("rules", fields.len(), 0, MOST_RULES)?;
     fields
         .into_iter()
@@ -284,9 +289,13 @@ impl WaferFields {
 }
 
 impl SectionFields {
-    fn check(self) -> Result<Line, RequestError> {
-        for value in self.from.into_iter().chain(self.to) {
-            super::bounds::COORDINATE_UM.check(value)?;
+    pub(super) fn check(self) -> Result<Line, RequestError> {
+        for (end, place) in [("from", self.from), ("to", self.to)] {
+            for (i, value) in place.into_iter().enumerate() {
+                COORDINATE_UM
+                    .check(value)
+                    .map_err(|error| at(error, &format!("{end}[{i}]")))?;
+            }
         }
         let line = Line { from_um: self.from, to_um: self.to };
         let length_um = line.length_um();

@@ -9,6 +9,7 @@
 //! rooms of the wafer change it.
 
 pub mod bounds;
+mod drawing;
 mod electrical;
 mod fault;
 mod file;
@@ -22,6 +23,7 @@ mod task;
 mod words;
 
 pub use crate::vocabulary::step_name;
+pub use drawing::{Drawing, Print};
 pub use electrical::{CircuitKind, Electrical, GateKind};
 pub use layout::{Label, Layout, Line, Mask, Polarity, Polygon};
 pub use report::{FlowReport, FlowWarning, Measurement, StepReport};
@@ -152,9 +154,7 @@ impl Flow {
     /// Where the layout breaks its rules: those of the file and the built-in ones.
     #[must_use]
     pub fn rule_breaks(&self) -> Vec<layout::RuleBreak> {
-        let mut rules = self.rules.clone();
-        rules.extend(layout::built_in_rules(&self.layout));
-        layout::check(&self.layout, &rules)
+        layout::breaks(&self.layout, &self.rules)
     }
 }
 

@@ -127,10 +127,10 @@ pub(super) struct Printing {
 
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct PrintingFields {
-    mask_level: Option<String>,
+pub(super) struct PrintingFields {
+    pub(super) mask_level: Option<String>,
     image: Option<ImageKind>,
-    overlay_um: Option<Offset>,
+    pub(super) overlay_um: Option<Offset>,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]

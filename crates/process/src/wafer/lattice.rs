@@ -58,13 +58,7 @@ pub fn column_edges_nm(
     stops.push(width_nm);
     crate::num::sort_increasing(&mut stops);
     stops.dedup_by(|later, earlier| *later - *earlier < 1.0);
-    let wanted_nm = |x_nm: f64| {
-        edges.iter().fold(WIDEST_NM, |width, &(at_nm, kind)| {
-            let fine = kind.fineness();
-            let away_nm = ((x_nm - at_nm).abs() - coarseness * fine.flat_nm).max(0.0);
-            width.min(coarseness * fine.finest_nm + (fine.growth - 1.0) * away_nm)
-        })
-    };
+    let wanted_nm = |x_nm: f64| wanted_nm(x_nm, edges, coarseness);
     let mut result = vec![0.0];
     let mut from_nm = 0.0;
     for to_nm in stops {
@@ -74,9 +68,18 @@ pub fn column_edges_nm(
     result
 }
 
+/// How wide a column at a place may be, in nm.
+pub(super) fn wanted_nm(x_nm: f64, edges: &[(f64, EdgeKind)], coarseness: f64) -> f64 {
+    edges.iter().fold(WIDEST_NM, |width, &(at_nm, kind)| {
+        let fine = kind.fineness();
+        let away_nm = ((x_nm - at_nm).abs() - coarseness * fine.flat_nm).max(0.0);
+        width.min(coarseness * fine.finest_nm + (fine.growth - 1.0) * away_nm)
+    })
+}
+
 /// Adds the borders between `from_nm` and `to_nm`, the last one included. The number of columns
 /// is the integral of 1/width, rounded up; the borders stand at equal parts of it.
-fn fill_interval(
+pub(super) fn fill_interval(
     borders_nm: &mut Vec<f64>,
     from_nm: f64,
     to_nm: f64,

@@ -19,6 +19,7 @@ mod invariants;
 mod inventory;
 mod lattice;
 mod layer;
+mod refine;
 mod section;
 mod shared;
 mod split;

@@ -5,7 +5,7 @@ mod rules;
 
 pub use polygon::{Line, Polygon, complement, distance_um, outline, union};
 pub(super) use rules::RuleFields;
-pub use rules::{Rule, RuleBreak, RuleKind, built_in_rules, check};
+pub use rules::{Rule, RuleBreak, RuleKind, breaks, built_in_rules, check};
 
 use serde::Deserialize;
 
@@ -251,7 +251,7 @@ impl LayoutFields {
 }
 
 /// The same error at another place.
-fn at(mut error: RequestError, field: &str) -> RequestError {
+pub(super) fn at(mut error: RequestError, field: &str) -> RequestError {
     if let Some(rest) = error.message.strip_prefix(error.field.as_str()) {
         error.message = format!("{field}{rest}");
     }

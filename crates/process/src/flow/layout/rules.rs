@@ -158,6 +158,14 @@ pub fn check(layout: &Layout, rules: &[Rule]) -> Vec<RuleBreak> {
     broken
 }
 
+/// Where a layout breaks given rules or the built-in ones.
+#[must_use]
+pub fn breaks(layout: &Layout, given: &[Rule]) -> Vec<RuleBreak> {
+    let mut rules = given.to_vec();
+    rules.extend(built_in_rules(layout));
+    check(layout, &rules)
+}
+
 /// Two numbers of a drawing that are the same, in um.
 const SAME_UM: f64 = 1e-6;
 

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::super::{Flow, Snapshot};
+use super::edges::edges;
 use super::films::film_nm;
 use super::sheet::junctions_at_um;
 use crate::num::show;
@@ -11,7 +12,7 @@ use crate::vocabulary::Material;
 /// One difference.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Difference {
-    /// What differs, as a name: `film`, `silicon`, `junctions`.
+    /// What differs, as a name: `edge`, `pieces`, `film`, `silicon`, `junctions`.
     pub kind: &'static str,
     /// Where it is largest, in um.
     pub x_um: f64,
@@ -34,7 +35,7 @@ const SAME_UM: f64 = 0.005;
 /// Places that are compared.
 const PLACES: usize = 400;
 
-/// The largest difference of every film, of the silicon's surface and of the junctions between
+/// Edges of films that moved, the largest difference of every film, of the silicon's surface and of the junctions between
 /// two snapshots of the same section.
 #[must_use]
 pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Difference> {
@@ -42,7 +43,7 @@ pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Differen
     let step_um = width_um / f64::from(u32::try_from(PLACES).unwrap_or(400));
     let places: Vec<f64> =
         crate::num::linspace(0.5 * step_um, width_um - 0.5 * step_um, PLACES);
-    let mut differences = Vec::new();
+    let mut differences = edges(before, after);
     for &material in Material::ALL.iter().filter(|&&m| m != Material::Silicon) {
         let at = |x: f64| (film_nm(before, x, material), film_nm(after, x, material));
         if let Some(x_um) = largest(&places, |x| (at(x).0 - at(x).1).abs(), SAME_NM) {

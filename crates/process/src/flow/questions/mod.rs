@@ -6,6 +6,7 @@
 mod at;
 mod compare;
 mod contours;
+mod edges;
 mod films;
 mod measured;
 mod profile;

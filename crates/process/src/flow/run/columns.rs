@@ -1,6 +1,7 @@
 //! The mesh of a flow's section: columns by the layout's edges, depth by its heat.
 
 use super::super::bounds::MOST_COLUMNS;
+use super::super::layout::{Line, Mask};
 use super::super::settings::MeshKind;
 use super::super::task::Task;
 use super::super::{Flow, WaferStart};
@@ -26,8 +27,8 @@ const MOST_CELLS: usize = 320;
 pub(super) struct Mesh {
     edges_nm: Vec<f64>,
     depths_nm: Vec<f64>,
-    /// Edges of the layout, which stay edges of columns.
-    kept_nm: Vec<f64>,
+    /// Column widths multiply by this.
+    pub(super) coarseness: f64,
 }
 
 impl Mesh {
@@ -55,10 +56,9 @@ impl Mesh {
                 "cut a shorter piece of the layout, or set mesh to quick",
             ));
         }
-        let mut kept_nm: Vec<f64> = edges.iter().map(|(x_nm, _)| *x_nm).collect();
-        crate::num::sort_increasing(&mut kept_nm);
         let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
-        Ok(Self { edges_nm, depths_nm: depths_nm(flow, depth.unwrap_or(usual)), kept_nm })
+        let depths_nm = depths_nm(flow, depth.unwrap_or(usual));
+        Ok(Self { edges_nm, depths_nm, coarseness })
     }
 
     /// The wafer at the start.
@@ -75,16 +75,17 @@ impl Mesh {
     }
 }
 
-/// Every edge that a step prints, in nm from the beginning of the section line.
-pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
+/// Every edge that a step prints, in nm from the beginning of the section line, as if every mask
+/// were printed on its place: a mesh that knew overlay errors would be another one for every step
+/// of a flow when one mask is shifted. An exposure that is off its place makes its own columns
+/// finer ([`shifted_edges_nm`]).
+fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
     let mut edges: Vec<(f64, EdgeKind)> = Vec::new();
     for step in &flow.steps {
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
         let kind = mask.edge_kind();
-        for x_um in
-            mask.figures_cut_um(&flow.section, printing.overlay_um).iter().flatten()
-        {
+        for x_um in mask.figures_cut_um(&flow.section, [0.0; 2]).iter().flatten() {
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
                 edges.push(edge);
@@ -92,6 +93,26 @@ pub(super) fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
         }
     }
     edges
+}
+
+/// The edges of a mask that is printed off its place which do not lie where the drawing has an
+/// edge, in nm.
+pub(super) fn shifted_edges_nm(
+    mask: &Mask,
+    section: &Line,
+    overlay_um: [f64; 2],
+) -> Vec<(f64, EdgeKind)> {
+    let kind = mask.edge_kind();
+    let width_um = section.length_um();
+    let drawn = mask.figures_cut_um(section, [0.0; 2]);
+    let printed = mask.figures_cut_um(section, overlay_um);
+    printed
+        .iter()
+        .flatten()
+        .filter(|x_um| 0.0 < **x_um && **x_um < width_um)
+        .filter(|x_um| !drawn.iter().flatten().any(|old| (old - **x_um).abs() < 1e-6))
+        .map(|x_um| (1e3 * x_um, kind))
+        .collect()
 }
 
 /// The borders of the depth cells: deep enough for all the heat of the flow, and for the silicon

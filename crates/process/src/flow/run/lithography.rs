@@ -1,8 +1,10 @@
 //! Resist on the wafer: coated, baked, exposed, developed.
 
 use super::super::Flow;
+use super::super::bounds::MOST_COLUMNS;
 use super::super::settings::ImageKind;
 use super::super::task::Printing;
+use super::columns::shifted_edges_nm;
 use super::{Done, Wafer};
 use crate::error::RequestError;
 use crate::lithography::bake::{BakeKind, LEAST_SOLVENT, START_SOLVENT};
@@ -192,6 +194,18 @@ impl Wafer {
         let mut done =
             Done { hazards: printing.exposure.hazards(resist), ..Done::default() };
         let Some(mask) = flow.layout.mask(&printing.level) else { return done };
+        let shifted = shifted_edges_nm(mask, &flow.section, printing.overlay_um);
+        if !self.section.refine_at(&shifted, self.coarseness, MOST_COLUMNS) {
+            done.notes.all(
+                "coarse_columns",
+                "overlay_um",
+                format!(
+                    "the shifted edges of {} would need more than {MOST_COLUMNS} columns: what lies beside them is less exact",
+                    printing.level
+                ),
+                "cut a shorter piece of the layout, or set mesh to quick",
+            );
+        }
         let clear_um = mask.clear_um(&flow.section, printing.overlay_um);
         let width_um = flow.width_um();
         let inside: Vec<[f64; 2]> = clear_um

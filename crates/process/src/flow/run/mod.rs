@@ -12,7 +12,7 @@ mod polish;
 use serde_json::{Map, Value};
 
 use super::fault::in_step;
-use super::layout::Mask;
+use super::layout::{Line, Mask};
 use super::report::{FlowReport, FlowWarning, StepReport};
 use super::task::{Clean, CleanRecipe, Task};
 use super::{Flow, FlowStep, WaferStart};
@@ -64,8 +64,8 @@ pub enum Stopped {
 struct Key {
     operation: &'static str,
     fields: Map<String, Value>,
-    /// The mask that an exposure prints.
-    mask: Option<Mask>,
+    /// The mask that an exposure prints, and the line along which it is cut.
+    printed: Option<(Mask, Line)>,
 }
 
 impl Key {
@@ -74,7 +74,8 @@ impl Key {
             Task::Exposure(printing) => flow.layout.mask(&printing.level).cloned(),
             _ => None,
         };
-        Self { operation: step.operation, fields: step.filled.clone(), mask }
+        let printed = mask.map(|mask| (mask, flow.section));
+        Self { operation: step.operation, fields: step.filled.clone(), printed }
     }
 }
 
@@ -173,10 +174,14 @@ impl Runner {
                 section: last.section.clone(),
                 coat: last.coat.clone(),
                 active_at_c: last.active_at_c,
+                coarseness: mesh.coarseness,
             },
-            None => {
-                Wafer { section: mesh.bare(substrate), coat: None, active_at_c: None }
-            }
+            None => Wafer {
+                section: mesh.bare(substrate),
+                coat: None,
+                active_at_c: None,
+                coarseness: mesh.coarseness,
+            },
         };
         let mut snapshot =
             before.after(flow, index).map_err(|error| in_step(error, index, &step.id))?;
@@ -242,6 +247,8 @@ struct Wafer {
     section: Section,
     coat: Option<Coat>,
     active_at_c: Option<f64>,
+    /// Column widths multiply by this.
+    coarseness: f64,
 }
 
 /// What a step leaves, before it becomes a report.
