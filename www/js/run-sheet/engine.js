@@ -4,7 +4,10 @@
  * the one before, and questions are answered while the run goes on.
  */
 
+import { packed } from "../paths.js";
+
 /** @typedef {import("./types.js").Told} Told */
+/** @typedef {import("./types.js").SectionPicture} SectionPicture */
 /** @typedef {typeof import("../../pkg/glue.js")} Glue */
 /**
  * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
@@ -12,10 +15,12 @@
  *   sentences: [step: number], earlier: [step: number],
  *   compared: [step: number, other: number] }} Questions
  * @typedef {keyof Questions} Kind
- * @typedef {{ kind: "flow", generation: number, text: string }
+ * @typedef {{ step: number, view: object }} Wish the step in view, and how its section is seen
+ * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
- *   | { kind: "step", generation: number, told: Told, ms: number }
+ *   | { kind: "step", generation: number, told: Told, ms: number,
+ *     picture: SectionPicture | null }
  *   | { kind: "done", generation: number, summary: import("./types.js").Summary }
  *   | { kind: "refused", generation: number, step: number,
  *     error: import("./types.js").RequestError }
@@ -62,10 +67,20 @@ export function engine(glue, send) {
     send({ kind: "broken", details: [told, panic].filter(Boolean).join("\n") });
   }
 
+  /**
+   * @param {number} step
+   * @param {object} view
+   * @returns {SectionPicture}
+   */
+  function section(step, view) {
+    const picture = run.section(step, view);
+    return { ...picture, scene: packed(picture.scene) };
+  }
+
   /** @type {{ [K in Kind]: (...values: Questions[K]) => unknown }} */
   const answers = {
-    section: (step, view) => run.section(step, view),
-    ahead: (step, view) => run.section(step, view),
+    section,
+    ahead: section,
     layout: (step, width, x) => run.layout(step, width, x),
     at: (step, x) => run.at(step, x),
     across: (step, depth) => run.across(step, depth),
@@ -77,20 +92,28 @@ export function engine(glue, send) {
   /**
    * @param {number} generation
    * @param {string} text
+   * @param {Wish | null} wish
    */
-  async function follow(generation, text) {
+  async function follow(generation, text, wish) {
     latest = generation;
     let step = -1;
     try {
       const facts = run.load(text);
       send({ kind: "loaded", generation, facts });
       step = facts.kept;
+      const first = step;
       while (!run.done) {
         await breathe();
         if (latest !== generation) return;
         const start = performance.now();
         const told = run.step();
-        send({ kind: "step", generation, told, ms: performance.now() - start });
+        const ms = performance.now() - start;
+        told.thumbnail = packed(told.thumbnail);
+        // Whoever asks only now waits for the next step to end: the first picture and the wished
+        // one come along.
+        const comes = wish && (step === wish.step || (step === first && step < wish.step));
+        const picture = comes ? section(step, wish.view) : null;
+        send({ kind: "step", generation, told, ms, picture });
         step += 1;
       }
       await breathe();
@@ -106,7 +129,7 @@ export function engine(glue, send) {
 
   return (order) => {
     if (order.kind === "flow") {
-      void follow(order.generation, order.text);
+      void follow(order.generation, order.text, order.wish ?? null);
       return;
     }
     const { id, question } = order;

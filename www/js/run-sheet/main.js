@@ -18,7 +18,8 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { mount } from "./page.js";
-import { startEarly } from "./run.js";
+import { giveEarly, startEarly } from "./run.js";
+import { fetchEarly } from "./shipped.js";
 
 const ELEMENTS = {
   "lab-caution": LabCaution,
@@ -48,8 +49,9 @@ async function start() {
     return;
   }
   startEarly();
+  fetchEarly(location.hash);
   try {
-    const family = await loadFamily("wafer");
+    const family = await loadFamily("wafer", giveEarly);
     useFamily(family);
     setText(document.getElementById("version"), `Bare Wafer, kernel ${kernelVersion()}`);
     // One set of hatches for all pictures of the page.

@@ -12,7 +12,7 @@ import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
 import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
-import { NAMES, SHIPPED, shipped } from "./shipped.js";
+import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
 import { View, factOf } from "./view.js";
 import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
@@ -20,8 +20,6 @@ import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 /** @typedef {import("./types.js").FlowDoc} FlowDoc */
 /** @typedef {import("./types.js").State} State */
 
-/** The flow of a first visit. */
-const FIRST = "mos-capacitor";
 /** The address and the kept work follow when things have come to rest. */
 const REST_MS = 400;
 /** Who stays at a step for so long wants to know all of it. */
@@ -58,7 +56,8 @@ export function mount(family) {
 
   const run = new Run(family, {
     loaded: (facts) => store.dispatch({ kind: "loaded", facts }),
-    step: (told) => {
+    step: (told, picture) => {
+      if (picture) pictures.keep(store.state, view.section.size, told, picture);
       store.dispatch({ kind: "told", told });
       performance.mark("step-told");
     },
@@ -113,6 +112,7 @@ export function mount(family) {
       if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
       else answers = { ...answers, changed: null };
       ask("earlier", [step], (value) => ({ earlier: value }));
+      void view.complete().then(render);
       render();
     }, STAY_MS);
   }
@@ -181,7 +181,8 @@ export function mount(family) {
       work: false,
       ...place,
     });
-    run.flow(doc);
+    view.section.measure();
+    run.flow(doc, pictures.wish(store.state, view.section.size));
     const select = document.getElementById("flow");
     if (select instanceof HTMLSelectElement) select.value = store.state.base;
     rest();
@@ -504,7 +505,7 @@ export function mount(family) {
   store.subscribe((state, before) => {
     // An opened flow is handed over by `open`, a changed one here.
     if (state.doc && state.doc !== before.doc && state.opened === before.opened) {
-      run.flow(state.doc);
+      run.flow(state.doc, pictures.wish(state, view.section.size));
     }
     look(state, before);
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
