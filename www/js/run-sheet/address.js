@@ -13,11 +13,14 @@ import { difference } from "./diff.js";
 /**
  * @typedef {{ flow: string, patch: import("./diff.js").Patch | null, step: string,
  *   plumb: number | null, depth: number | null, view: import("./types.js").View,
- *   notices: string[] }} Address
+ *   show: import("./types.js").Show, notices: string[] }} Address
  */
 
 /** Links longer than this break in mail and chat programs. */
 export const LONGEST = 2000;
+
+/** @type {readonly import("./types.js").Show[]} */
+const SHOWS = ["", "handout", "slides"];
 
 /** What is shown of a section at first. */
 /** @type {import("./types.js").View} */
@@ -47,6 +50,7 @@ export function writeAddress(state, base) {
   if (depth !== null) query.set("depth", short(depth));
   if (!view.doping) query.set("doping", "off");
   if (!view.changes) query.set("changes", "off");
+  if (state.show !== "") query.set("show", state.show);
   const patch = difference(base, doc);
   if (patch) query.set("edit", JSON.stringify(patch));
   const text = `#${query.toString()}`;
@@ -120,10 +124,14 @@ export function readAddress(fragment, flows) {
     changes: !off("changes"),
   };
   const depth = number("depth");
+  const wanted = take("show") ?? "";
+  const show = SHOWS.find((word) => word === wanted) ?? "";
+  if (show !== wanted) {
+    notices.push(`show: ${shown(wanted)} was refused; allowed: handout, slides.`);
+  }
   const patch = readPatch(take("edit"), notices);
-  // What a frame for slides asks for stands beside; nothing else is known.
   for (const key of query.keys()) notices.push(`${shown(key)}: there is no such field.`);
-  return { flow, patch, step, plumb, depth, view, notices };
+  return { flow, patch, step, plumb, depth, view, show, notices };
 }
 
 /**

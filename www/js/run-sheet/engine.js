@@ -10,7 +10,9 @@ import { packed } from "../paths.js";
 /** @typedef {import("./types.js").SectionPicture} SectionPicture */
 /** @typedef {typeof import("../../pkg/glue.js")} Glue */
 /**
- * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
+ * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object],
+ *   slide: [step: number, view: object], page: [step: number, view: object],
+ *   caption: [step: number], plan: [step: number, width: number, x: number], layout: [step: number, width: number, x: number],
  *   at: [step: number, x: number], across: [step: number, depth: number],
  *   sentences: [step: number], earlier: [step: number],
  *   compared: [step: number, other: number] }} Questions
@@ -81,6 +83,10 @@ export function engine(glue, send) {
   const answers = {
     section,
     ahead: section,
+    slide: section,
+    page: section,
+    caption: (step) => run.sentences(step),
+    plan: (step, width, x) => run.layout(step, width, x),
     layout: (step, width, x) => run.layout(step, width, x),
     at: (step, x) => run.at(step, x),
     across: (step, depth) => run.across(step, depth),

@@ -18,6 +18,7 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { mount } from "./page.js";
+import { bare } from "./embed.js";
 import { giveEarly, startEarly } from "./run.js";
 import { fetchEarly } from "./shipped.js";
 
@@ -37,6 +38,7 @@ const ELEMENTS = {
 };
 
 async function start() {
+  bare();
   applyTheme();
   const select = document.getElementById("theme");
   if (select instanceof HTMLSelectElement) select.value = chosenTheme();

@@ -11,6 +11,7 @@ import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
 import { Pictures } from "./pictures.js";
+import { presenting } from "./presenting.js";
 import { Run } from "./run.js";
 import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
@@ -75,6 +76,13 @@ export function mount(family) {
     },
   });
   const pictures = new Pictures(run);
+  const present = presenting({
+    store,
+    run,
+    view,
+    say,
+    address: () => writeAddress(store.state, base),
+  });
 
   /** @param {string} text */
   function say(text) {
@@ -157,9 +165,10 @@ export function mount(family) {
     clearTimeout(restTimer);
     restTimer = window.setTimeout(() => {
       const { state } = store;
-      if (state.work) keepWork(state);
+      if (state.work && !present.embedded) keepWork(state);
       written = writeAddress(state, base) ?? "";
-      history.replaceState(null, "", written === "" ? location.pathname : written);
+      const here = location.pathname + location.search;
+      history.replaceState(null, "", written === "" ? here : written);
     }, REST_MS);
   }
 
@@ -193,7 +202,7 @@ export function mount(family) {
     const fragment = location.hash;
     written = fragment;
     const address = readAddress(fragment, NAMES);
-    const kept = keptWork();
+    const kept = present.embedded ? null : keptWork();
     if (address.flow === "" && kept) {
       const { notices } = address;
       base = kept.base === "" ? null : await shipped(kept.base);
@@ -235,6 +244,7 @@ export function mount(family) {
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
       view: address?.view ?? WHOLE,
+      show: address?.show ?? "",
       notices,
     });
   }
@@ -391,6 +401,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
+    ...present.buttons,
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -469,7 +480,7 @@ export function mount(family) {
       store.dispatch({ kind: key === "y" || event.shiftKey ? "redo" : "undo" });
       return;
     }
-    if (field || event.altKey || event.shiftKey) return;
+    if (field || event.altKey || event.shiftKey || store.state.show !== "") return;
     const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     if (by === undefined) return;
     // Where something scrolls sideways the keys are its own.
@@ -508,13 +519,15 @@ export function mount(family) {
       run.flow(state.doc, pictures.wish(state, view.section.size));
     }
     look(state, before);
+    present.follow(state, before);
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
     if (
       state.doc !== before.doc ||
       state.step !== before.step ||
       state.plumb !== before.plumb ||
       state.depth !== before.depth ||
-      state.view !== before.view
+      state.view !== before.view ||
+      state.show !== before.show
     ) {
       rest();
     }

@@ -117,7 +117,7 @@ export class Pictures {
  * @param {State} state
  * @param {Size} size
  */
-function viewOf({ view: { x, z, doping, changes } }, size) {
+export function viewOf({ view: { x, z, doping, changes } }, size) {
   return {
     ...size,
     doping,

@@ -6,7 +6,8 @@ import { WHOLE, middleOf } from "./address.js";
 /** @typedef {import("./types.js").FlowDoc} FlowDoc */
 /**
  * @typedef {{ kind: "open", doc: FlowDoc, base: string, step: number, plumb: number | null,
- *     depth: number | null, view: import("./types.js").View, notices: string[], work: boolean }
+ *     depth: number | null, view: import("./types.js").View, notices: string[], work: boolean,
+ *     show?: import("./types.js").Show }
  *   | { kind: "edit", doc: FlowDoc, step: number, joins: boolean }
  *   | { kind: "undo" } | { kind: "redo" }
  *   | { kind: "loaded", facts: import("./types.js").Facts }
@@ -16,7 +17,7 @@ import { WHOLE, middleOf } from "./address.js";
  *   | { kind: "broken", details: string }
  *   | { kind: "go", step: number } | { kind: "view", view: Partial<import("./types.js").View> }
  *   | { kind: "plumb", x: number } | { kind: "depth", depth: number | null }
- *   | { kind: "play", playing: boolean }
+ *   | { kind: "play", playing: boolean } | { kind: "show", show: import("./types.js").Show }
  *   | { kind: "unread", path: string, message: string }
  *   | { kind: "notices", notices: string[] }} Action
  */
@@ -44,6 +45,7 @@ export const EMPTY = {
   notices: [],
   work: false,
   opened: 0,
+  show: "",
 };
 
 /**
@@ -58,7 +60,8 @@ export function reduce(state, action) {
       // Without a place of its own the plumb line hangs in the middle, once the width is known.
       const plumb = action.plumb ?? NaN;
       const opened = state.opened + 1;
-      return { ...EMPTY, doc, base, step, plumb, depth, view, notices, work, opened };
+      const show = action.show ?? state.show;
+      return { ...EMPTY, doc, base, step, plumb, depth, view, notices, work, opened, show };
     }
     case "edit": {
       if (!state.doc) return state;
@@ -107,6 +110,8 @@ export function reduce(state, action) {
     }
     case "depth":
       return { ...state, depth: action.depth };
+    case "show":
+      return { ...state, show: action.show, playing: false };
     case "play":
       return { ...state, playing: action.playing };
     case "unread":

@@ -47,8 +47,9 @@
  *   broken: string, step: number, told: readonly Told[], summary: Summary | null,
  *   past: readonly FlowDoc[], future: readonly FlowDoc[], view: View, plumb: number,
  *   depth: number | null, playing: boolean, unread: Readonly<Record<string, string>>,
- *   notices: readonly string[], work: boolean, opened: number }} State work: of a person's own;
- *   opened: counts flows that were opened
+ *   notices: readonly string[], work: boolean, opened: number, show: Show }} State work: of a
+ *   person's own; opened: counts flows that were opened
+ * @typedef {"" | "handout" | "slides"} Show what stands in place of the working area
  */
 
 export {};

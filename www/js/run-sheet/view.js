@@ -103,7 +103,7 @@ export class View {
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
-    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
+    const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
   }
 
@@ -175,7 +175,7 @@ export class View {
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
-    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
+    const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#caution.render({ rows, measured: false });
     setText(document.getElementById("section-words"), answers.sentences.join(" "));
   }
@@ -186,7 +186,7 @@ export class View {
    * @param {Json | undefined} settings
    * @param {Told | undefined} said
    */
-  #cautions(settings, said) {
+  cautions(settings, said) {
     const key = said ?? settings;
     if (!key) return [];
     const known =
@@ -201,7 +201,7 @@ export class View {
    * @param {Told | undefined} said
    */
   #signal(settings, said) {
-    const [worst] = this.#cautions(settings, said);
+    const [worst] = this.cautions(settings, said);
     const word = worst?.signal_word ?? "";
     return word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
   }
