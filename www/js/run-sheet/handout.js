@@ -23,7 +23,7 @@ const BESIDE = 1100;
 
 /** Size in which a section is drawn; print makes it somewhat smaller. */
 const VIEW = { width: 624, height: 150, doping: true, changes: true };
-const PLAN_WIDTH = 900;
+const PLAN_WIDTH = 620;
 
 const DEFERRAL =
   "A simulation, not a training certificate. In a real lab follow your site's rules, the supplier's safety data sheet, local codes, and work only with trained staff.";
@@ -166,8 +166,7 @@ export class Handout {
     const title = facts?.title || doc.title || doc.flow;
     this.#margins.replaceSync(margins(`Bare Wafer: ${title}`));
     this.#body.replaceChildren(
-      ...head(state, title),
-      ...(this.#plan ? [plan(this.#plan)] : []),
+      ...head(state, title, this.#plan),
       h("ol", { class: "handout-steps" }, ...doc.steps.map((_, k) => this.#step(state, k))),
       h("section", { class: "handout-measured" }, ...(summary ? measured(summary) : [])),
       h("p", { class: "handout-deferral" }, DEFERRAL),
@@ -231,8 +230,9 @@ export class Handout {
  * The facts of the flow.
  * @param {State} state
  * @param {string} title
+ * @param {Scene | null} masks
  */
-function head(state, title) {
+function head(state, title, masks) {
   const { doc, facts, told } = state;
   if (!doc) return [];
   const warned = told.flatMap(({ report }, k) => (report.warnings.length > 0 ? [k + 1] : []));
@@ -254,11 +254,16 @@ function head(state, title) {
     h("h2", { id: "handout-title", tabindex: "-1" }, title),
     h("p", { class: "handout-aim" }, facts?.aim ?? String(doc["aim"] ?? "")),
     h(
-      "dl",
-      { class: "handout-facts" },
-      ...rows
-        .filter(([, text]) => text !== "")
-        .map(([name, text]) => h("div", {}, h("dt", {}, name), h("dd", {}, text))),
+      "div",
+      { class: "handout-head" },
+      h(
+        "dl",
+        { class: "handout-facts" },
+        ...rows
+          .filter(([, text]) => text !== "")
+          .map(([name, text]) => h("div", {}, h("dt", {}, name), h("dd", {}, text))),
+      ),
+      ...(masks ? [plan(masks)] : []),
     ),
     h("p", { class: "handout-deferral" }, DEFERRAL),
   ];

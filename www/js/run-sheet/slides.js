@@ -16,19 +16,25 @@ import { factOf } from "./view.js";
 /** @typedef {import("./types.js").SectionPicture} SectionPicture */
 /** @typedef {import("../types.js").Callout} Callout */
 
-/** Letters of a section, as the kernel draws them, and as a hall needs them, in px. */
+/**
+ * Letters of a section, as the kernel draws them, and as a hall needs them, in px. They are made
+ * larger than the rest: the kernel leaves room between its lines. Labels then need some more room
+ * at the right, in the picture's own pixels.
+ */
 const LETTERS = 13;
-const LEGIBLE = 24;
+const LEGIBLE = 24.1;
+const LARGER = 1.28;
+const ASIDE = 48;
 /** A slide narrower than this is held in a hand. */
 const HALL = 700;
 /** What a picture is made for in its own pixels when there is room for larger letters. */
-const USUAL = 700;
+const USUAL = 850;
 /** What the kernel adds below and above the section itself for scale bars, in its pixels. */
 const BARS = 58;
 const BARS_NARROW = 76;
 const FLATTEST = 60;
 /** How many letters of cautions a slide has room for beside the worst one. */
-const MOST_WORDS = 330;
+const MOST_WORDS = 420;
 
 /** @type {Readonly<Record<string, number>>} */
 const KEYS = {
@@ -71,28 +77,24 @@ export class Slides {
     this.#room = room;
     this.#svg.append(this.#drawing, this.#letters);
     this.#frame.append(this.#svg);
+    const bar = h(
+      "p",
+      { class: "buttons slide-bar", role: "group", "aria-label": "Slides" },
+      button("back", "Step back", "◂"),
+      this.#progress,
+      button("on", "Step on", "▸"),
+      button("full", "Fill the screen", "Full"),
+      button("leave", "Leave the slides", "Leave"),
+    );
     this.#place.append(
-      h("div", { class: "slide-head" }, this.#name, this.#words),
+      h("div", { class: "slide-head" }, this.#name, this.#words, bar),
       this.#frame,
       this.#said,
       h("div", { class: "slide-text" }, this.#purpose, this.#warnings, this.#cautions),
       h(
-        "div",
-        { class: "slide-bar" },
-        h(
-          "p",
-          { class: "deferral" },
-          "A simulation. Follow your site's rules, safety data sheets, local codes, trained staff.",
-        ),
-        h(
-          "p",
-          { class: "buttons", role: "group", "aria-label": "Slides" },
-          button("back", "Step back", "◂"),
-          this.#progress,
-          button("on", "Step on", "▸"),
-          button("full", "Fill the screen", "Full"),
-          button("leave", "Leave the slides", "Leave"),
-        ),
+        "p",
+        { class: "slide-defers" },
+        "A simulation. In a real lab: your site's rules, safety data sheets, local codes, trained staff.",
       ),
     );
     this.#place.addEventListener("click", (event) => {
@@ -228,8 +230,8 @@ export class Slides {
     const told = state.told[step];
     const [wide, high] = [this.#frame.clientWidth, this.#frame.clientHeight];
     if (!told || wide < 40) return;
-    const scale = wide < HALL ? 1 : Math.max((LEGIBLE + 0.1) / LETTERS, wide / USUAL);
-    const width = Math.floor(wide / scale);
+    const scale = wide < HALL ? 1 : Math.max(LEGIBLE / LETTERS / LARGER, wide / USUAL);
+    const width = Math.floor(wide / scale) - (wide < HALL ? 0 : ASIDE);
     const bars = width < 520 ? BARS_NARROW : BARS;
     const height = Math.max(FLATTEST, Math.floor(high / scale) - bars);
     const view = viewOf(state, { width, height });
@@ -253,7 +255,9 @@ export class Slides {
    * @param {number} scale
    */
   #show({ scene: { width, height, shapes } }, scale) {
-    this.#svg.setAttribute("viewBox", `0 0 ${width * scale} ${height * scale}`);
+    const larger = scale === 1 ? 1 : LARGER;
+    const aside = scale === 1 ? 0 : ASIDE;
+    this.#svg.setAttribute("viewBox", `0 0 ${(width + aside) * scale} ${height * scale}`);
     this.#drawing.setAttribute("transform", `scale(${scale})`);
     drawShapes(
       this.#drawing,
@@ -267,7 +271,7 @@ export class Slides {
               {
                 ...shape,
                 at: /** @type {[number, number]} */ ([scale * shape.at[0], scale * shape.at[1]]),
-                size: scale * shape.size,
+                size: scale * larger * shape.size,
               },
             ]
           : [],
@@ -283,17 +287,15 @@ export class Slides {
 function cautionLines(rows) {
   const [worst, ...others] = rows;
   if (!worst) return [];
-  let room = MOST_WORDS - worst.can_happen.length - worst.never.join(" ").length;
-  const rest = others.map((row) => {
-    const rules = row.never.slice(0, 1);
-    room -= row.short_name.length + rules.join(" ").length + 12;
-    return h(
-      "span",
-      {},
-      signal(row),
-      ` ${row.short_name}. `,
-      ...(room > 0 ? rules.flatMap(never) : []),
-    );
+  const words = [worst.can_happen, ...worst.never, ...others.map(({ never: [rule = ""] }) => rule)];
+  const fits = words.join(" ").length + 30 * others.length < MOST_WORDS;
+  const groups = fits ? others.map((row) => [row]) : alike(others);
+  const rest = groups.map((group) => {
+    const [row] = group;
+    if (!row) return "";
+    const names = group.map(({ short_name: name }) => name).join("; ");
+    const rules = fits ? row.never.slice(0, 1).flatMap(never) : [];
+    return h("span", {}, signal(row), ` ${names}. `, ...rules);
   });
   return [
     h(
@@ -307,6 +309,19 @@ function cautionLines(rows) {
     ),
     ...(rest.length === 0 ? [] : [h("p", { class: "slide-others" }, ...rest)]),
   ];
+}
+
+/**
+ * Cautions of one signal word together.
+ * @param {readonly Callout[]} rows
+ */
+function alike(rows) {
+  /** @type {Map<string, Callout[]>} */
+  const groups = new Map();
+  for (const row of rows) {
+    groups.set(row.signal_word, [...(groups.get(row.signal_word) ?? []), row]);
+  }
+  return [...groups.values()];
 }
 
 /** @param {string} rule */
