@@ -18,7 +18,8 @@ import { packed } from "../paths.js";
  *   compared: [step: number, other: number] }} Questions
  * @typedef {keyof Questions} Kind
  * @typedef {{ step: number, view: object }} Wish the step in view, and how its section is seen
- * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null }
+ * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null,
+ *     has?: number }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
  *   | { kind: "step", generation: number, told: Told, ms: number,
@@ -56,6 +57,9 @@ function breathe() {
 export function engine(glue, send) {
   const run = new glue.FlowRun();
   let latest = 0;
+  /** What was told of the steps that the run has kept. */
+  /** @type {Told[]} */
+  const known = [];
 
   /** @param {unknown} thrown */
   function breakDown(thrown) {
@@ -99,8 +103,9 @@ export function engine(glue, send) {
    * @param {number} generation
    * @param {string} text
    * @param {Wish | null} wish
+   * @param {number} has of how many steps the page still knows
    */
-  async function follow(generation, text, wish) {
+  async function follow(generation, text, wish, has) {
     latest = generation;
     let step = -1;
     try {
@@ -108,6 +113,12 @@ export function engine(glue, send) {
       send({ kind: "loaded", generation, facts });
       step = facts.kept;
       const first = step;
+      known.length = Math.min(known.length, step);
+      // A flow that is opened again has been forgotten by the page, not by the run.
+      for (const told of known.slice(has)) {
+        const picture = wish && told.step === wish.step ? section(told.step, wish.view) : null;
+        send({ kind: "step", generation, told, ms: 0, picture });
+      }
       while (!run.done) {
         await breathe();
         if (latest !== generation) return;
@@ -115,6 +126,7 @@ export function engine(glue, send) {
         const told = run.step();
         const ms = performance.now() - start;
         told.thumbnail = packed(told.thumbnail);
+        known[step] = told;
         // Whoever asks only now waits for the next step to end: the first picture and the wished
         // one come along.
         const comes = wish && (step === wish.step || (step === first && step < wish.step));
@@ -135,7 +147,7 @@ export function engine(glue, send) {
 
   return (order) => {
     if (order.kind === "flow") {
-      void follow(order.generation, order.text, order.wish ?? null);
+      void follow(order.generation, order.text, order.wish ?? null, order.has ?? 0);
       return;
     }
     const { id, question } = order;

@@ -90,8 +90,9 @@ function pictureText(what, state) {
   try {
     const svg = /** @type {SVGSVGElement} */ (copy.querySelector("svg"));
     svg.prepend(patterns());
-    for (const element of [...svg.querySelectorAll("*")]) inline(element);
+    inline([...svg.querySelectorAll("*")]);
     const [width, height] = [size.width, size.height + TITLE_ROOM];
+    const letters = Math.min(15, (width - 24) / (0.58 * title.length));
     for (const name of [...svg.getAttributeNames()]) svg.removeAttribute(name);
     const whole = document.createElementNS(SVG, "g");
     whole.setAttribute("transform", `translate(0 ${TITLE_ROOM})`);
@@ -102,7 +103,7 @@ function pictureText(what, state) {
       element("rect", { width, height, fill: "#ffffff" }),
       element(
         "text",
-        { x: 12, y: 20, "font-size": 15, "font-weight": 700, fill: "#20242a" },
+        { x: 12, y: 20, "font-size": letters.toFixed(1), "font-weight": 700, fill: "#20242a" },
         title,
       ),
       whole,
@@ -126,28 +127,33 @@ function pictureText(what, state) {
 }
 
 /**
- * Writes what the style sheets say of an element into it.
- * @param {Element} element
+ * Writes what the style sheets say of elements into them. All are read before any is changed: the
+ * look of one may come from the class of another around it.
+ * @param {Element[]} elements
  */
-function inline(element) {
-  const tag = element.localName;
-  const style = getComputedStyle(element);
-  if (style.display === "none" && !element.closest("defs")) {
-    element.remove();
-    return;
-  }
-  if (["path", "ellipse", "circle", "rect", "text"].includes(tag)) {
-    for (const name of tag === "text" ? [...SEEN, ...SEEN_TEXT] : SEEN) {
-      const value = style.getPropertyValue(name).trim();
-      if (value !== "" && value !== "none" && value !== "normal" && value !== "auto") {
+function inline(elements) {
+  const looks = elements.map((element) => {
+    const style = getComputedStyle(element);
+    if (style.display === "none" && !element.closest("defs")) return null;
+    const tag = element.localName;
+    const names = tag === "text" ? [...SEEN, ...SEEN_TEXT] : SEEN;
+    if (!["path", "ellipse", "circle", "rect", "text"].includes(tag)) return [];
+    return names.map((name) => [name, style.getPropertyValue(name).trim()]);
+  });
+  for (const [k, element] of elements.entries()) {
+    const look = looks[k];
+    if (!look) {
+      element.remove();
+      continue;
+    }
+    for (const [name = "", value = ""] of look) {
+      if (!["", "none", "normal", "auto"].includes(value)) {
         element.setAttribute(name, value.replace(/url\("?[^#]*(#[\w-]+)"?\)/, "url($1)"));
       } else if (name === "fill") element.setAttribute(name, "none");
     }
+    for (const name of ["style", "class", "tabindex"]) element.removeAttribute(name);
+    if (!element.closest("defs")) element.removeAttribute("id");
   }
-  element.removeAttribute("style");
-  element.removeAttribute("class");
-  element.removeAttribute("tabindex");
-  if (!element.closest("defs")) element.removeAttribute("id");
 }
 
 /**

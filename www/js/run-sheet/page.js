@@ -516,7 +516,7 @@ export function mount(family) {
   store.subscribe((state, before) => {
     // An opened flow is handed over by `open`, a changed one here.
     if (state.doc && state.doc !== before.doc && state.opened === before.opened) {
-      run.flow(state.doc, pictures.wish(state, view.section.size));
+      run.flow(state.doc, pictures.wish(state, view.section.size), state.told.length);
     }
     look(state, before);
     present.follow(state, before);

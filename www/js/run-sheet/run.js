@@ -108,8 +108,9 @@ export class Run {
    * Runs a flow; what is left of the run before that is the same is kept.
    * @param {import("./types.js").FlowDoc} doc
    * @param {import("./engine.js").Wish | null} [wish] a section that is wanted with it
+   * @param {number} [has] of how many steps the page still knows what was told
    */
-  flow(doc, wish = null) {
+  flow(doc, wish = null, has = 0) {
     this.#generation += 1;
     /** @type {Order} */
     const order = {
@@ -117,6 +118,7 @@ export class Run {
       generation: this.#generation,
       text: JSON.stringify(doc),
       wish,
+      has,
     };
     this.#post(order);
   }

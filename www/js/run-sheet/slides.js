@@ -33,6 +33,8 @@ const USUAL = 850;
 const BARS = 58;
 const BARS_NARROW = 76;
 const FLATTEST = 60;
+/** Height of a section that is held in a hand. */
+const HELD = 200;
 /** How many letters of cautions a slide has room for beside the worst one. */
 const MOST_WORDS = 420;
 
@@ -233,7 +235,7 @@ export class Slides {
     const scale = wide < HALL ? 1 : Math.max(LEGIBLE / LETTERS / LARGER, wide / USUAL);
     const width = Math.floor(wide / scale) - (wide < HALL ? 0 : ASIDE);
     const bars = width < 520 ? BARS_NARROW : BARS;
-    const height = Math.max(FLATTEST, Math.floor(high / scale) - bars);
+    const height = wide < HALL ? HELD : Math.max(FLATTEST, Math.floor(high / scale) - bars);
     const view = viewOf(state, { width, height });
     const key = `${JSON.stringify(view)} ${state.summary !== null}`;
     const known = this.#pictures.get(told);
