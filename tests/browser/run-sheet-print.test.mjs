@@ -538,3 +538,18 @@ test("links to slides and handouts are read strictly", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor&show=everything");
   assert.match((await sheet.page.locator("#notices").textContent()) ?? "", /show: everything/);
 });
+
+test("a link that is followed inside the page shows its step, though nothing runs again", async (t) => {
+  const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor&step=gate");
+  await sheet.done();
+  const { steps } = await flow("mos-capacitor");
+  await sheet.page.evaluate(() => {
+    location.hash = "#v=1&flow=mos-capacitor&step=metal";
+  });
+  await sheet.shows(3);
+  const states = await sheet.rows().evaluateAll((rows) => rows.map((row) => row.dataset.state));
+  assert.deepEqual(
+    states,
+    steps.map(() => "run"),
+  );
+});
