@@ -180,7 +180,9 @@ async function timeFlow(flow, edits) {
         do await painted();
         while (section.dataset["step"] !== wanted);
         times.push(performance.now() - start);
-        await new Promise((resolve) => setTimeout(resolve, 30));
+        // A person's hand knows nothing of frames: scrubs fall anywhere between two of them.
+        // After pauses of one length all would fall at the same place of a frame.
+        await new Promise((resolve) => setTimeout(resolve, 30 + ((5 * k) % 17)));
       }
     }
     return times;

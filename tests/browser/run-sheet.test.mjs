@@ -47,11 +47,15 @@ test("the whole inverter runs, every step has its picture, and links lead to ben
   for (const state of await sheet.rows().evaluateAll((rows) => rows.map((r) => r.dataset.state))) {
     assert.equal(state, "run");
   }
-  const shapes = await sheet
-    .rows()
-    .evaluateAll((rows) => rows.map((row) => row.querySelectorAll("svg path").length));
+  const inked = await sheet.rows().evaluateAll((rows) =>
+    rows.map((row) => {
+      const canvas = row.querySelector("canvas");
+      const pixels = canvas?.getContext("2d")?.getImageData(0, 0, canvas.width, canvas.height);
+      return pixels?.data.some((value) => value > 0) ?? false;
+    }),
+  );
   assert.ok(
-    shapes.every((count) => count > 0),
+    inked.every((drawn) => drawn),
     "every thumbnail is drawn",
   );
   const link = sheet.report().getByRole("link", { name: "Open this step in its bench" });

@@ -30,12 +30,13 @@ let failures = 0;
 /**
  * Loads a family once; after a failure the next call tries again.
  * @param {string} name
+ * @param {(module: WebAssembly.Module) => void} [compiled] called as soon as there is a module
  * @returns {Promise<Family>}
  */
-export function loadFamily(name) {
+export function loadFamily(name, compiled) {
   const known = families.get(name);
   if (known) return known;
-  const family = load(name);
+  const family = load(name, compiled);
   families.set(name, family);
   family.catch(() => {
     failures += 1;
@@ -60,10 +61,13 @@ export function familyInUse() {
 
 /**
  * @param {string} name
+ * @param {(module: WebAssembly.Module) => void} [compiled]
  * @returns {Promise<Family>}
  */
-async function load(name) {
-  const [module, glue] = await Promise.all([compile(name), importGlue(name)]);
+async function load(name, compiled) {
+  const compiling = compile(name);
+  if (compiled) compiling.then(compiled, () => undefined);
+  const [module, glue] = await Promise.all([compiling, importGlue(name)]);
   await glue.default({ module_or_path: module });
   return { name, module, glue, schema: glue.schema() };
 }

@@ -20,10 +20,11 @@
  *
  * @typedef {[number, number]} Point
  * @typedef {{ kind: "area" | "ground", points: Point[],
- *   material: string }} AreaShape
- * @typedef {{ kind: "tint", points: Point[], color: string, opacity: number }} TintShape
- * @typedef {{ kind: "line", points: Point[], style: string }} LineShape
- * @typedef {{ kind: "strokes", lines: Point[][], style: string }} StrokesShape
+ *   material: string, d?: string }} AreaShape d: the points as the text of a path
+ * @typedef {{ kind: "tint", points: Point[], color: string, opacity: number,
+ *   d?: string }} TintShape
+ * @typedef {{ kind: "line", points: Point[], style: string, d?: string }} LineShape
+ * @typedef {{ kind: "strokes", lines: Point[][], style: string, d?: string }} StrokesShape
  * @typedef {{ kind: "ellipse", center: Point, radii: Point, color: string,
  *   style: string }} EllipseShape
  * @typedef {{ kind: "text", at: Point, text: string, anchor: string, size: number,

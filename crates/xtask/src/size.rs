@@ -42,8 +42,13 @@ const SAFETY_BUDGET: usize = 60_000;
 /// its part of the kernel comes on top.
 const RUN_SHEET_BUDGET: usize = 120_000;
 
-/// The places with a page of their own, and what only they need: files and folders by name.
-const PLACES: [(&str, usize, &[&str]); 3] = [
+/// What a lecture takes from the Run sheet, loaded piece by piece when it is asked for.
+const LECTURE_BUDGET: usize = 18_000;
+
+/// The places with a page of their own, and what only they need: files and folders by name. Where
+/// two own a file it is the first one's.
+const PLACES: [(&str, usize, &[&str]); 4] = [
+    ("lecture", LECTURE_BUDGET, &["handout.js", "ruling.js", "slides.js", "export.js"]),
     (
         "sources",
         SOURCES_BUDGET,
@@ -52,7 +57,14 @@ const PLACES: [(&str, usize, &[&str]); 3] = [
     (
         "run sheet",
         RUN_SHEET_BUDGET,
-        &["run-sheet.html", "run-sheet.css", "run-sheet-layout.css", "run-sheet", "flows"],
+        &[
+            "run-sheet.html",
+            "run-sheet.css",
+            "run-sheet-layout.css",
+            "run-sheet-print.css",
+            "run-sheet",
+            "flows",
+        ],
     ),
     ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
 ];

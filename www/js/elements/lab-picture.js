@@ -1,4 +1,5 @@
 import { h, s, setText } from "../dom.js";
+import { path } from "../paths.js";
 import { LabElement } from "./lab-element.js";
 
 /** @typedef {import("../types.js").Scene} Scene */
@@ -88,11 +89,6 @@ export function drawShapes(drawing, shapes) {
   }
 }
 
-/** @param {import("../types.js").Point[]} points */
-function path(points) {
-  return points.map(([x, y], k) => `${k === 0 ? "M" : "L"}${x} ${y}`).join("");
-}
-
 /**
  * @param {Element} element
  * @param {Record<string, string | number>} attributes
@@ -114,7 +110,7 @@ function dress(element, shape) {
   switch (shape.kind) {
     case "area":
     case "ground": {
-      const d = `${path(shape.points)}Z`;
+      const d = shape.d ?? `${path(shape.points)}Z`;
       const material = word(shape.material);
       if (!element.firstElementChild) {
         element.append(s("path", { class: "fill" }), s("path", { class: "hatch" }));
@@ -127,16 +123,19 @@ function dress(element, shape) {
       break;
     }
     case "tint":
-      set(element, { d: `${path(shape.points)}Z`, class: "tint" });
+      set(element, { d: shape.d ?? `${path(shape.points)}Z`, class: "tint" });
       style.fill = color(shape.color);
       style.fillOpacity = String(shape.opacity);
       return;
     case "line":
-      set(element, { d: path(shape.points), class: `line s-${word(shape.style)}` });
+      set(element, {
+        d: shape.d ?? path(shape.points),
+        class: `line s-${word(shape.style)}`,
+      });
       break;
     case "strokes":
       set(element, {
-        d: shape.lines.map(path).join(""),
+        d: shape.d ?? shape.lines.map(path).join(""),
         class: `line s-${word(shape.style)}`,
       });
       break;

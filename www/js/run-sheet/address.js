@@ -13,11 +13,14 @@ import { difference } from "./diff.js";
 /**
  * @typedef {{ flow: string, patch: import("./diff.js").Patch | null, step: string,
  *   plumb: number | null, depth: number | null, view: import("./types.js").View,
- *   hidden: string[], notices: string[] }} Address
+ *   hidden: string[], show: import("./types.js").Show, notices: string[] }} Address
  */
 
 /** Links longer than this break in mail and chat programs. */
 export const LONGEST = 2000;
+
+/** @type {readonly import("./types.js").Show[]} */
+const SHOWS = ["", "handout", "slides"];
 
 /** What is shown of a section at first. */
 /** @type {import("./types.js").View} */
@@ -48,6 +51,7 @@ export function writeAddress(state, base) {
   if (!view.doping) query.set("doping", "off");
   if (!view.changes) query.set("changes", "off");
   if (hidden.length > 0) query.set("hide", hidden.join(","));
+  if (state.show !== "") query.set("show", state.show);
   const patch = difference(base, doc);
   if (patch) query.set("edit", JSON.stringify(patch));
   const text = `#${query.toString()}`;
@@ -122,10 +126,14 @@ export function readAddress(fragment, flows) {
   };
   const depth = number("depth");
   const hidden = (take("hide") ?? "").split(",").filter((level) => level !== "");
+  const wanted = take("show") ?? "";
+  const show = SHOWS.find((word) => word === wanted) ?? "";
+  if (show !== wanted) {
+    notices.push(`show: ${shown(wanted)} was refused; allowed: handout, slides.`);
+  }
   const patch = readPatch(take("edit"), notices);
-  // What a frame for slides asks for stands beside; nothing else is known.
   for (const key of query.keys()) notices.push(`${shown(key)}: there is no such field.`);
-  return { flow, patch, step, plumb, depth, view, hidden, notices };
+  return { flow, patch, step, plumb, depth, view, hidden, show, notices };
 }
 
 /**

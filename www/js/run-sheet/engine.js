@@ -4,18 +4,26 @@
  * the one before, and questions are answered while the run goes on.
  */
 
+import { packed } from "../paths.js";
+
 /** @typedef {import("./types.js").Told} Told */
+/** @typedef {import("./types.js").SectionPicture} SectionPicture */
 /** @typedef {typeof import("../../pkg/glue.js")} Glue */
 /**
- * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
+ * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object],
+ *   slide: [step: number, view: object], page: [step: number, view: object],
+ *   caption: [step: number], plan: [step: number, width: number, x: number], layout: [step: number, width: number, x: number],
  *   at: [step: number, x: number], across: [step: number, depth: number],
  *   sentences: [step: number], earlier: [step: number],
  *   compared: [step: number, other: number] }} Questions
  * @typedef {keyof Questions} Kind
- * @typedef {{ kind: "flow", generation: number, text: string }
+ * @typedef {{ step: number, view: object }} Wish the step in view, and how its section is seen
+ * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null,
+ *     has?: number }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
- *   | { kind: "step", generation: number, told: Told, ms: number }
+ *   | { kind: "step", generation: number, told: Told, ms: number,
+ *     picture: SectionPicture | null }
  *   | { kind: "done", generation: number, summary: import("./types.js").Summary }
  *   | { kind: "refused", generation: number, step: number,
  *     error: import("./types.js").RequestError }
@@ -49,6 +57,9 @@ function breathe() {
 export function engine(glue, send) {
   const run = new glue.FlowRun();
   let latest = 0;
+  /** What was told of the steps that the run has kept. */
+  /** @type {Told[]} */
+  const known = [];
 
   /** @param {unknown} thrown */
   function breakDown(thrown) {
@@ -62,10 +73,24 @@ export function engine(glue, send) {
     send({ kind: "broken", details: [told, panic].filter(Boolean).join("\n") });
   }
 
+  /**
+   * @param {number} step
+   * @param {object} view
+   * @returns {SectionPicture}
+   */
+  function section(step, view) {
+    const picture = run.section(step, view);
+    return { ...picture, scene: packed(picture.scene) };
+  }
+
   /** @type {{ [K in Kind]: (...values: Questions[K]) => unknown }} */
   const answers = {
-    section: (step, view) => run.section(step, view),
-    ahead: (step, view) => run.section(step, view),
+    section,
+    ahead: section,
+    slide: section,
+    page: section,
+    caption: (step) => run.sentences(step),
+    plan: (step, width, x) => run.layout(step, width, x),
     layout: (step, width, x) => run.layout(step, width, x),
     at: (step, x) => run.at(step, x),
     across: (step, depth) => run.across(step, depth),
@@ -77,20 +102,36 @@ export function engine(glue, send) {
   /**
    * @param {number} generation
    * @param {string} text
+   * @param {Wish | null} wish
+   * @param {number} has of how many steps the page still knows
    */
-  async function follow(generation, text) {
+  async function follow(generation, text, wish, has) {
     latest = generation;
     let step = -1;
     try {
       const facts = run.load(text);
       send({ kind: "loaded", generation, facts });
       step = facts.kept;
+      const first = step;
+      known.length = Math.min(known.length, step);
+      // A flow that is opened again has been forgotten by the page, not by the run.
+      for (const told of known.slice(has)) {
+        const picture = wish && told.step === wish.step ? section(told.step, wish.view) : null;
+        send({ kind: "step", generation, told, ms: 0, picture });
+      }
       while (!run.done) {
         await breathe();
         if (latest !== generation) return;
         const start = performance.now();
         const told = run.step();
-        send({ kind: "step", generation, told, ms: performance.now() - start });
+        const ms = performance.now() - start;
+        told.thumbnail = packed(told.thumbnail);
+        known[step] = told;
+        // Whoever asks only now waits for the next step to end: the first picture and the wished
+        // one come along.
+        const comes = wish && (step === wish.step || (step === first && step < wish.step));
+        const picture = comes ? section(step, wish.view) : null;
+        send({ kind: "step", generation, told, ms, picture });
         step += 1;
       }
       await breathe();
@@ -106,7 +147,7 @@ export function engine(glue, send) {
 
   return (order) => {
     if (order.kind === "flow") {
-      void follow(order.generation, order.text);
+      void follow(order.generation, order.text, order.wish ?? null, order.has ?? 0);
       return;
     }
     const { id, question } = order;

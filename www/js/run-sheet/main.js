@@ -21,7 +21,9 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { mount } from "./page.js";
-import { startEarly } from "./run.js";
+import { bare } from "./embed.js";
+import { giveEarly, startEarly } from "./run.js";
+import { fetchEarly } from "./shipped.js";
 
 const ELEMENTS = {
   "lab-caution": LabCaution,
@@ -42,6 +44,7 @@ const ELEMENTS = {
 };
 
 async function start() {
+  bare();
   applyTheme();
   const select = document.getElementById("theme");
   if (select instanceof HTMLSelectElement) select.value = chosenTheme();
@@ -54,8 +57,9 @@ async function start() {
     return;
   }
   startEarly();
+  fetchEarly(location.hash);
   try {
-    const family = await loadFamily("wafer");
+    const family = await loadFamily("wafer", giveEarly);
     useFamily(family);
     setText(document.getElementById("version"), `Bare Wafer, kernel ${kernelVersion()}`);
     // One set of hatches for all pictures of the page.

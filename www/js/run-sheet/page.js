@@ -12,9 +12,10 @@ import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
 import { Desk } from "./layout/desk.js";
 import { Pictures } from "./pictures.js";
+import { presenting } from "./presenting.js";
 import { Run } from "./run.js";
 import { linkSafetySheet } from "./safety-link.js";
-import { NAMES, SHIPPED, shipped } from "./shipped.js";
+import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
 import { View, factOf } from "./view.js";
 import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
@@ -22,8 +23,6 @@ import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 /** @typedef {import("./types.js").FlowDoc} FlowDoc */
 /** @typedef {import("./types.js").State} State */
 
-/** The flow of a first visit. */
-const FIRST = "mos-capacitor";
 /** The address and the kept work follow when things have come to rest. */
 const REST_MS = 400;
 /** Who stays at a step for so long wants to know all of it. */
@@ -60,7 +59,8 @@ export function mount(family) {
 
   const run = new Run(family, {
     loaded: (facts) => store.dispatch({ kind: "loaded", facts }),
-    step: (told) => {
+    step: (told, picture) => {
+      if (picture) pictures.keep(store.state, view.section.size, told, picture);
       store.dispatch({ kind: "told", told });
       performance.mark("step-told");
     },
@@ -82,6 +82,13 @@ export function mount(family) {
     edit: (doc) => edit(doc),
     hide: (hidden) => store.dispatch({ kind: "hide", hidden }),
     say,
+  });
+  const present = presenting({
+    store,
+    run,
+    view,
+    say,
+    address: () => writeAddress(store.state, base),
   });
 
   /** @param {string} text */
@@ -120,6 +127,7 @@ export function mount(family) {
       if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
       else answers = { ...answers, changed: null };
       ask("earlier", [step], (value) => ({ earlier: value }));
+      void view.complete().then(render);
       render();
     }, STAY_MS);
   }
@@ -160,9 +168,10 @@ export function mount(family) {
     clearTimeout(restTimer);
     restTimer = window.setTimeout(() => {
       const { state } = store;
-      if (state.work) keepWork(state);
+      if (state.work && !present.embedded) keepWork(state);
       written = writeAddress(state, base) ?? "";
-      history.replaceState(null, "", written === "" ? location.pathname : written);
+      const here = location.pathname + location.search;
+      history.replaceState(null, "", written === "" ? here : written);
     }, REST_MS);
   }
 
@@ -185,7 +194,8 @@ export function mount(family) {
       work: false,
       ...place,
     });
-    run.flow(doc);
+    view.section.measure();
+    run.flow(doc, pictures.wish(store.state, view.section.size));
     const select = document.getElementById("flow");
     if (select instanceof HTMLSelectElement) select.value = store.state.base;
     rest();
@@ -196,7 +206,7 @@ export function mount(family) {
     const fragment = location.hash;
     written = fragment;
     const address = readAddress(fragment, NAMES);
-    const kept = keptWork();
+    const kept = present.embedded ? null : keptWork();
     if (address.flow === "" && kept) {
       const { notices } = address;
       base = kept.base === "" ? null : await shipped(kept.base);
@@ -244,6 +254,7 @@ export function mount(family) {
       depth: address?.depth ?? null,
       view: address?.view ?? WHOLE,
       hidden: hidden.filter((level) => levels.includes(level)),
+      show: address?.show ?? "",
       notices,
     });
   }
@@ -402,6 +413,7 @@ export function mount(family) {
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
     ...desk.buttons,
+    ...present.buttons,
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -480,7 +492,7 @@ export function mount(family) {
       store.dispatch({ kind: key === "y" || event.shiftKey ? "redo" : "undo" });
       return;
     }
-    if (field || event.altKey || event.shiftKey) return;
+    if (field || event.altKey || event.shiftKey || store.state.show !== "") return;
     const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     if (by === undefined) return;
     // Where something scrolls sideways the keys are its own.
@@ -517,10 +529,11 @@ export function mount(family) {
   store.subscribe((state, before) => {
     // An opened flow is handed over by `open`, a changed one here.
     if (state.doc && state.doc !== before.doc && state.opened === before.opened) {
-      run.flow(state.doc);
+      run.flow(state.doc, pictures.wish(state, view.section.size), state.told.length);
     }
     look(state, before);
     desk.follow(state);
+    present.follow(state, before);
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
     if (
       state.doc !== before.doc ||
@@ -528,7 +541,8 @@ export function mount(family) {
       state.plumb !== before.plumb ||
       state.depth !== before.depth ||
       state.view !== before.view ||
-      state.hidden !== before.hidden
+      state.hidden !== before.hidden ||
+      state.show !== before.show
     ) {
       rest();
     }

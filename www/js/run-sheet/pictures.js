@@ -28,6 +28,28 @@ export class Pictures {
   }
 
   /**
+   * What a run should draw without being asked again: the section in view.
+   * @param {State} state
+   * @param {Size} size
+   * @returns {import("./engine.js").Wish | null}
+   */
+  wish(state, size) {
+    return size.width < 40 ? null : { step: state.step, view: viewOf(state, size) };
+  }
+
+  /**
+   * Keeps a section that came along with what was told of its step.
+   * @param {State} state before it is told
+   * @param {Size} size
+   * @param {Told} told
+   * @param {SectionPicture} picture
+   */
+  keep(state, size, told, picture) {
+    const after = { ...state, told: [...state.told.slice(0, told.step), told] };
+    this.#sections.set(told, new Map([[keyOf(after, size), picture]]));
+  }
+
+  /**
    * Gives the section in view, at once if it is known; `take` is told whether it is the wanted one
    * or, while that is being drawn, nothing.
    * @param {State} state
@@ -54,16 +76,8 @@ export class Pictures {
   #ask(kind, state, size, step, take) {
     const told = state.told[step];
     if (!told) return;
-    const { x, z, doping, changes } = state.view;
-    const view = {
-      ...size,
-      doping,
-      changes,
-      ...(x ? { x_nm: x.map((um) => 1000 * um) } : {}),
-      ...(z ? { z_nm: [...z] } : {}),
-    };
     const key = keyOf(state, size);
-    this.#run.ask(kind, [step, view], (value) => {
+    this.#run.ask(kind, [step, viewOf(state, size)], (value) => {
       if (value === null) return;
       const picture = /** @type {SectionPicture} */ (value);
       const kept = this.#sections.get(told) ?? new Map();
@@ -96,6 +110,21 @@ export class Pictures {
     };
     next(1);
   }
+}
+
+/**
+ * The part of the section that is in view, as the kernel is asked for it.
+ * @param {State} state
+ * @param {Size} size
+ */
+export function viewOf({ view: { x, z, doping, changes } }, size) {
+  return {
+    ...size,
+    doping,
+    changes,
+    ...(x ? { x_nm: x.map((um) => 1000 * um) } : {}),
+    ...(z ? { z_nm: [...z] } : {}),
+  };
 }
 
 /**

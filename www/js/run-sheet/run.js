@@ -11,7 +11,8 @@ import { engine } from "./engine.js";
 /** @typedef {import("./engine.js").Kind} Kind */
 /**
  * @typedef {{ loaded: (facts: import("./types.js").Facts) => void,
- *   step: (told: import("./types.js").Told, ms: number) => void,
+ *   step: (told: import("./types.js").Told,
+ *     picture: import("./types.js").SectionPicture | null) => void,
  *   done: (summary: import("./types.js").Summary) => void,
  *   refused: (step: number, error: import("./types.js").RequestError) => void,
  *   broken: (details: string) => void }} Listener
@@ -21,6 +22,9 @@ import { engine } from "./engine.js";
 /** A worker that was started before there was anything to run. */
 /** @type {Worker | null} */
 let early = null;
+/** What that worker was given to start with. */
+/** @type {WebAssembly.Module | null} */
+let given = null;
 
 /** Starts a worker, so that it is there when the kernel is. */
 export function startEarly() {
@@ -29,6 +33,15 @@ export function startEarly() {
   } catch {
     // A frame of opaque origin has no workers.
   }
+}
+
+/**
+ * Gives that worker the kernel as soon as it is compiled.
+ * @param {WebAssembly.Module} module
+ */
+export function giveEarly(module) {
+  early?.postMessage({ kind: "start", module });
+  given = early && module;
 }
 
 function newWorker() {
@@ -71,7 +84,8 @@ export class Run {
         event.preventDefault();
         this.#listener.broken(event.message || "the worker could not be loaded");
       });
-      worker.postMessage({ kind: "start", module });
+      if (given !== module) worker.postMessage({ kind: "start", module });
+      given = null;
       this.#worker = worker;
       this.#post = (message) => worker.postMessage(message);
     } catch {
@@ -93,11 +107,19 @@ export class Run {
   /**
    * Runs a flow; what is left of the run before that is the same is kept.
    * @param {import("./types.js").FlowDoc} doc
+   * @param {import("./engine.js").Wish | null} [wish] a section that is wanted with it
+   * @param {number} [has] of how many steps the page still knows what was told
    */
-  flow(doc) {
+  flow(doc, wish = null, has = 0) {
     this.#generation += 1;
     /** @type {Order} */
-    const order = { kind: "flow", generation: this.#generation, text: JSON.stringify(doc) };
+    const order = {
+      kind: "flow",
+      generation: this.#generation,
+      text: JSON.stringify(doc),
+      wish,
+      has,
+    };
     this.#post(order);
   }
 
@@ -139,7 +161,7 @@ export class Run {
     }
     if (reply.generation !== this.#generation) return;
     if (reply.kind === "loaded") this.#listener.loaded(reply.facts);
-    else if (reply.kind === "step") this.#listener.step(reply.told, reply.ms);
+    else if (reply.kind === "step") this.#listener.step(reply.told, reply.picture);
     else if (reply.kind === "done") this.#listener.done(reply.summary);
     else this.#listener.refused(reply.step, reply.error);
   }

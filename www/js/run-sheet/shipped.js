@@ -20,6 +20,9 @@ export const SHIPPED = [
   { name: "broken-overlay", title: "Fault finding 8", group: "Fault finding" },
 ];
 
+/** The flow of a first visit. */
+export const FIRST = "mos-capacitor";
+
 export const NAMES = SHIPPED.map(({ name }) => name);
 
 /** @type {Map<string, Promise<FlowDoc>>} */
@@ -49,4 +52,14 @@ async function load(name) {
     throw new Error(`${url.pathname} could not be loaded: the server said ${response.status}`);
   }
   return response.json();
+}
+
+/**
+ * Fetches the flow that a link will ask for while the kernel is still on its way.
+ * @param {string} fragment
+ */
+export function fetchEarly(fragment) {
+  const name = new URLSearchParams(fragment.replace(/^#/, "")).get("flow") ?? "";
+  // What cannot be fetched is told to whoever asks for it.
+  if (NAMES.includes(name)) shipped(name).catch(() => undefined);
 }

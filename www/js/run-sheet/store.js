@@ -7,7 +7,7 @@ import { WHOLE, middleOf } from "./address.js";
 /**
  * @typedef {{ kind: "open", doc: FlowDoc, base: string, step: number, plumb: number | null,
  *     depth: number | null, view: import("./types.js").View, hidden: readonly string[],
- *     notices: string[], work: boolean }
+ *     notices: string[], work: boolean, show?: import("./types.js").Show }
  *   | { kind: "edit", doc: FlowDoc, step: number, joins: boolean }
  *   | { kind: "undo" } | { kind: "redo" }
  *   | { kind: "loaded", facts: import("./types.js").Facts }
@@ -18,7 +18,7 @@ import { WHOLE, middleOf } from "./address.js";
  *   | { kind: "go", step: number } | { kind: "view", view: Partial<import("./types.js").View> }
  *   | { kind: "plumb", x: number } | { kind: "depth", depth: number | null }
  *   | { kind: "hide", hidden: readonly string[] }
- *   | { kind: "play", playing: boolean }
+ *   | { kind: "play", playing: boolean } | { kind: "show", show: import("./types.js").Show }
  *   | { kind: "unread", path: string, message: string }
  *   | { kind: "notices", notices: string[] }} Action
  */
@@ -47,6 +47,7 @@ export const EMPTY = {
   notices: [],
   work: false,
   opened: 0,
+  show: "",
 };
 
 /**
@@ -61,7 +62,9 @@ export function reduce(state, action) {
       // Without a place of its own the plumb line hangs in the middle, once the width is known.
       const plumb = action.plumb ?? NaN;
       const opened = state.opened + 1;
-      return { ...EMPTY, doc, base, step, plumb, depth, view, hidden, notices, work, opened };
+      const show = action.show ?? state.show;
+      const place = { step, plumb, depth, view, hidden, show };
+      return { ...EMPTY, doc, base, ...place, notices, work, opened };
     }
     case "edit": {
       if (!state.doc) return state;
@@ -112,6 +115,8 @@ export function reduce(state, action) {
       return { ...state, depth: action.depth };
     case "hide":
       return { ...state, hidden: action.hidden };
+    case "show":
+      return { ...state, show: action.show, playing: false };
     case "play":
       return { ...state, playing: action.playing };
     case "unread":

@@ -50,9 +50,11 @@
  * @typedef {{ doc: FlowDoc | null, base: string, facts: Facts | null, refusal: Refusal | null,
  *   broken: string, step: number, told: readonly Told[], summary: Summary | null,
  *   past: readonly FlowDoc[], future: readonly FlowDoc[], view: View, plumb: number,
- *   depth: number | null, hidden: readonly string[], playing: boolean, unread: Readonly<Record<string, string>>,
- *   notices: readonly string[], work: boolean, opened: number }} State hidden: mask levels that are not drawn; work: of a person's own;
- *   opened: counts flows that were opened
+ *   depth: number | null, hidden: readonly string[], playing: boolean,
+ *   unread: Readonly<Record<string, string>>, notices: readonly string[], work: boolean,
+ *   opened: number, show: Show }} State hidden: mask levels that are not drawn; work: of a
+ *   person's own; opened: counts flows that were opened
+ * @typedef {"" | "handout" | "slides"} Show what stands in place of the working area
  */
 
 export {};

@@ -1,14 +1,11 @@
 /** Hands each element the part of the state that it shows. */
 
-import { BENCHES } from "../benches.js";
 import { LabCaution } from "../elements/lab-caution.js";
 import { LabHazardLine } from "../elements/lab-hazard-line.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
 import { cautions, cautionsOf } from "../lab.js";
-import { readRequest } from "../request.js";
-import { writeAddress as benchAddress } from "../address.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
 import { SheetLevels } from "./elements/sheet-levels.js";
@@ -30,9 +27,6 @@ import { shownStep } from "./store.js";
  *   sentences: string[], changed: import("./types.js").Difference[] | null,
  *   earlier: import("./types.js").Difference[] | null }} Answers
  */
-
-/** Fields that only a flow has: a bench knows no masks and no wafer. */
-const FLOW_FIELDS = ["primed", "mask_level", "image", "overlay_um", "target"];
 
 /**
  * @template {HTMLElement} T
@@ -70,9 +64,21 @@ export class View {
    */
   #rows = new WeakMap();
 
+  /**
+   * Where the bench of a step opens: nowhere before its words are loaded.
+   * @type {(object: Json) => string}
+   */
+  #benchLink = () => "";
+
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
   constructor(schema) {
     this.#schema = schema;
+  }
+
+  /** Loads what no picture waits for. */
+  async complete() {
+    const { benchLink } = await import("./bench-link.js");
+    this.#benchLink = benchLink;
   }
 
   /**
@@ -106,9 +112,8 @@ export class View {
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
-    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
+    const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
-    document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
   }
 
   /**
@@ -170,7 +175,7 @@ export class View {
       summary: state.summary,
       last: step === count - 1,
       refusal: refusal?.error ?? null,
-      bench: benchLink(doc.steps[step]?.step ?? {}),
+      bench: this.#benchLink(doc.steps[step]?.step ?? {}),
     });
     this.#editor.render({
       key: `${doc.flow} ${doc.steps[step]?.id}`,
@@ -179,7 +184,7 @@ export class View {
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
-    const rows = this.#cautions(doc.steps[step]?.step, told[step]);
+    const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#caution.render({ rows, measured: false });
     setText(document.getElementById("section-words"), answers.sentences.join(" "));
   }
@@ -190,7 +195,7 @@ export class View {
    * @param {Json | undefined} settings
    * @param {Told | undefined} said
    */
-  #cautions(settings, said) {
+  cautions(settings, said) {
     const key = said ?? settings;
     if (!key) return [];
     const known =
@@ -205,7 +210,7 @@ export class View {
    * @param {Told | undefined} said
    */
   #signal(settings, said) {
-    const [worst] = this.#cautions(settings, said);
+    const [worst] = this.cautions(settings, said);
     const word = worst?.signal_word ?? "";
     return word === "Danger" || word === "Warning" ? word : worst ? "Caution" : "";
   }
@@ -268,17 +273,4 @@ function errorsOf({ refusal, unread, step }) {
   const { message, hint } = refusal.error;
   const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.]+: )?/, "");
   return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
-}
-
-/**
- * Where the bench of a step opens with its settings; empty for a step without a bench.
- * @param {import("./types.js").Json} object
- */
-function benchLink(object) {
-  const operation = String(object["operation"] ?? "");
-  const bench = BENCHES.find(({ operations }) => operations.includes(operation));
-  if (!bench) return "";
-  const own = Object.entries(object).filter(([key]) => !FLOW_FIELDS.includes(key));
-  const { settings } = readRequest(Object.fromEntries(own));
-  return `./${benchAddress({ bench: bench.id, operation, settings, exercise: null })}`;
 }

@@ -6,6 +6,7 @@ import { quantity, significant, spoken } from "../format.js";
 /** @type {readonly [string, string][]} */
 const UNITS = [
   ["_ohm_sq", "Ω/□"],
+  ["_ohm_cm", "Ω\u00a0cm"],
   ["_mj_cm2", "mJ/cm²"],
   ["_nf_cm2", "nF/cm²"],
   ["_nm_min", "nm/min"],
@@ -19,6 +20,7 @@ const UNITS = [
   ["_deg", "°"],
   ["_min", "min"],
   ["_nm", "nm"],
+  ["_mm", "mm"],
   ["_um", "µm"],
   ["_c", "°C"],
   ["_s", "s"],

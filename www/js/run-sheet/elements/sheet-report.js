@@ -126,7 +126,7 @@ function warning({ message, hint, x_um: x }) {
 }
 
 /** @param {import("../types.js").Summary} summary */
-function measured({ measurements, rule_breaks: breaks }) {
+export function measured({ measurements, rule_breaks: breaks }) {
   const rows = measurements.map((one) => {
     const words = valueWords(one.value, one.unit || nameAndUnit(one.id)[1]);
     return h(

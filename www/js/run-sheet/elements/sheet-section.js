@@ -88,7 +88,7 @@ export class SheetSection extends LabElement {
   /** @param {AbortSignal} signal */
   listen(signal) {
     const frame = this.querySelector(".section-frame");
-    const observer = new ResizeObserver(() => this.#measure());
+    const observer = new ResizeObserver(() => this.measure());
     if (frame) observer.observe(frame);
     signal.addEventListener("abort", () => observer.disconnect());
     this.addEventListener(
@@ -130,7 +130,8 @@ export class SheetSection extends LabElement {
     return this.#size;
   }
 
-  #measure() {
+  /** Looks how much room there is, and sends `lab:resized` if that is another. */
+  measure() {
     const frame = this.querySelector(".section-frame");
     if (!(frame instanceof HTMLElement)) return;
     const style = getComputedStyle(frame);

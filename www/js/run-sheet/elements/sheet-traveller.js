@@ -1,6 +1,6 @@
 import { LabElement } from "../../elements/lab-element.js";
-import { drawShapes } from "../../elements/lab-picture.js";
-import { h, rebuild, s, send, setText } from "../../dom.js";
+import { h, rebuild, send, setText } from "../../dom.js";
+import { blankThumbnail, drawThumbnail } from "../thumbnail.js";
 
 /** @typedef {import("../types.js").Scene} Scene */
 /**
@@ -9,6 +9,9 @@ import { h, rebuild, s, send, setText } from "../../dom.js";
  *   run: boolean }} Row
  * @typedef {{ rows: Row[] }} TravellerView
  */
+
+/** How much of the list lies ahead of the step in view after it was scrolled. */
+const AHEAD = 0.7;
 
 /**
  * The list of steps, each with its section in small. Sends `lab:go` with the step and `lab:move`
@@ -20,6 +23,7 @@ export class SheetTraveller extends LabElement {
   #list = h("ol", { class: "traveller" });
   #dragged = -1;
   #step = -1;
+  #follows = false;
 
   build() {
     this.append(this.#list);
@@ -79,7 +83,7 @@ export class SheetTraveller extends LabElement {
         this.#rows.push(known);
         this.#list.append(known.item);
       }
-      if (!isSame(known.row, row)) fill(known.item, row);
+      if (!isSame(known.row, row)) fill(known.item, row, known.row);
       known.row = row;
     });
   }
@@ -94,33 +98,34 @@ export class SheetTraveller extends LabElement {
     this.#step = step;
     const item = this.#rows[step]?.item;
     item?.querySelector("button")?.setAttribute("aria-current", "step");
-    if (item) this.#show(item);
+    if (this.#follows) return;
+    this.#follows = true;
+    // The section first: the list is scrolled once that is painted, when its places are known.
+    requestAnimationFrame(() => {
+      setTimeout(() => {
+        this.#follows = false;
+        const shown = this.#rows[this.#step]?.item;
+        if (shown) this.#show(shown);
+      });
+    });
   }
 
   /**
-   * Scrolls the list, not the page.
+   * Scrolls the list, not the page: so far that the next steps in that direction are in view, too.
    * @param {HTMLElement} item
    */
   #show(item) {
     const room = this.clientHeight;
     if (this.scrollHeight <= room) return;
     const top = item.offsetTop - this.offsetTop;
-    if (top < this.scrollTop) this.scrollTop = top - 8;
-    else if (top + item.offsetHeight > this.scrollTop + room) {
-      this.scrollTop = top + item.offsetHeight - room + 8;
-    }
+    const bottom = top + item.offsetHeight;
+    if (top < this.scrollTop) this.scrollTop = bottom - AHEAD * room;
+    else if (bottom > this.scrollTop + room) this.scrollTop = top - (1 - AHEAD) * room;
   }
 }
 
 /** @param {number} k */
 function blank(k) {
-  const drawing = s("svg", {
-    class: "thumbnail",
-    viewBox: "0 0 300 76",
-    "aria-hidden": "true",
-    preserveAspectRatio: "none",
-  });
-  drawing.append(s("g"));
   return h(
     "li",
     { draggable: "true" },
@@ -139,7 +144,7 @@ function blank(k) {
         h("span", { class: "traveller-words" }),
         h("span", { class: "marks" }),
       ),
-      drawing,
+      blankThumbnail(),
     ),
   );
 }
@@ -147,8 +152,9 @@ function blank(k) {
 /**
  * @param {HTMLElement} item
  * @param {Row} row
+ * @param {Row | null} before what it shows now
  */
-function fill(item, row) {
+function fill(item, row, before) {
   item.dataset["state"] = row.wrong ? "wrong" : row.run ? "run" : "waiting";
   item.dataset["step"] = row.id;
   setText(item.querySelector(".traveller-name"), row.name);
@@ -172,8 +178,9 @@ function fill(item, row) {
         : [h("span", { class: `signal ${row.signal.toLowerCase()}` }, row.signal)]),
     ]);
   }
-  const drawing = item.querySelector("svg.thumbnail g");
-  if (drawing) drawShapes(drawing, row.thumbnail?.shapes ?? []);
+  if (row.thumbnail === before?.thumbnail) return;
+  const drawing = item.querySelector("canvas");
+  if (drawing) drawThumbnail(drawing, row.thumbnail);
 }
 
 /**
