@@ -66,6 +66,11 @@ impl Boost {
         Self { excess, left }
     }
 
+    /// Whether there is no excess anywhere.
+    pub(super) fn is_none(&self) -> bool {
+        self.excess.is_empty()
+    }
+
     fn factor(&self, dopant: Dopant, column: usize, cell: usize) -> f64 {
         enhancement(
             interstitial_share(dopant),

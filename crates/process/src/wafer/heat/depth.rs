@@ -1,7 +1,8 @@
 //! Diffusion in depth: eight neighboring columns at a time.
 
 use super::boost::Boost;
-use super::lines::{End, LANES, Lanes, Lines};
+use super::ends::End;
+use super::lines::{LANES, Lanes, Lines};
 use super::moment::Moment;
 use super::moving::Passage;
 use super::oxide::Grown;
@@ -89,13 +90,19 @@ pub(super) fn sweep(
         set_ends(surface, &column, &firsts, top, &mut ends);
         let meets = |d: usize| !matches!(ends[d], End::Closed);
         let deepest = ends_at.iter().map(|first| first.index - top).max().unwrap_or(0);
-        windows(section, lines, moment, dt_s, boost, top, deepest, &meets, &mut reach);
+        let largest: Vec<Lanes> = (0..dopants).map(|d| lines.largest(d, nodes)).collect();
+        let brought = largest.iter().zip(&ends).map(|(largest, end)| {
+            largest.iter().copied().fold(end.brings_cm3(), f64::max)
+        });
+        lines.note_limits(&moment.mobiles, &brought.collect::<Vec<_>>());
+        windows(
+            section, lines, moment, dt_s, boost, top, deepest, &meets, &largest,
+            &mut reach,
+        );
         if reach.iter().all(|&nodes| nodes == 0) {
             continue;
         }
         boost.fill_depth(lines, moment, &column, top, nodes);
-        let mobiles = &moment.mobiles;
-        let ni = moment.intrinsic_cm3;
         let supplied = match surface {
             Surface::Oxide(grown) => {
                 let depths_nm = &section.depths_nm;
@@ -114,11 +121,11 @@ pub(super) fn sweep(
                         .map(|stage| column.map(|i| grown.taking_nm[stage][i])),
                     top,
                 };
-                lines.step_moving(mobiles, ni, dt_s, &reach, &passage, |lines, firsts| {
+                lines.step_moving(moment, dt_s, &reach, &passage, |lines, firsts| {
                     geometry(depths_nm, lines, firsts, top);
                 })
             }
-            _ => lines.step(mobiles, ni, dt_s, passes, &reach, &ends),
+            _ => lines.step(moment, dt_s, passes, &reach, &ends),
         };
         for l in 0..lanes {
             let i = column[l];
@@ -238,10 +245,11 @@ fn windows(
     top: usize,
     surface: usize,
     meets_surface: &impl Fn(usize) -> bool,
+    largest: &[Lanes],
     reach: &mut [usize],
 ) {
     let nodes = section.cells() - top;
-    lines.carriers(&moment.mobiles, moment.intrinsic_cm3, nodes);
+    lines.carriers(moment, nodes);
     let (least, most) = lines.ratio_range(nodes);
     let field_end = if (1.0 + FIELD) * least < most {
         lines.last_field(nodes, FIELD_STEP)
@@ -249,18 +257,18 @@ fn windows(
         None
     };
     for (d, mobile) in moment.mobiles.iter().enumerate() {
-        let mut last = lines.last_gradient(d, nodes);
+        let mut last = lines.last_gradient(d, nodes, &largest[d]);
         if meets_surface(d) {
             last = Some(last.map_or(surface, |last| last.max(surface)));
         }
-        if mobile.charge != 0.0 && lines.holds_any(d, nodes) {
+        if mobile.charge != 0.0 && largest[d].iter().any(|&c| 0.0 < c) {
             last = last.max(field_end);
         }
         let at = |ratio: f64| mobile.at(mobile.own_carriers(ratio));
-        let largest = at(most).max(at(least));
-        let length_nm = (largest * boost.largest(mobile.dopant) * dt_s).sqrt();
+        let fastest = at(most).max(at(least));
+        let length_nm = (fastest * boost.largest(mobile.dopant) * dt_s).sqrt();
         reach[d] = match last {
-            Some(last) if 0.0 < largest => {
+            Some(last) if 0.0 < fastest => {
                 let below = (top + last + 1).min(top + nodes);
                 let end_nm = section.depths_nm[below] + WINDOW * length_nm;
                 let above = section.depths_nm.partition_point(|&depth| depth < end_nm);

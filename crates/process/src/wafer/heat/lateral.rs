@@ -2,12 +2,17 @@
 
 use super::boost::Boost;
 use super::depth::{FIELD, FLAT, FLAT_AT_CM3};
-use super::lines::{End, LANES, Lines};
+use super::ends::End;
+use super::lines::{LANES, Lanes, Lines};
 use super::moment::Moment;
+use super::owed::Owed;
 use crate::wafer::section::Section;
 
 /// Times the volume of a cell that a source keeps full while rows exchange atoms.
 const RESERVOIR: f64 = 1e12;
+
+/// Passes that bring the carriers up to date: one is enough, rows being smooth.
+const PASSES: u32 = 1;
 
 /// A source that holds the first cells of its columns while rows exchange atoms.
 #[derive(Clone, Copy, Debug)]
@@ -18,15 +23,16 @@ pub(super) struct Reservoir<'a> {
     pub(super) open: &'a [bool],
 }
 
-/// Diffuses along x for `dt_s`; gives what a reservoir supplied, in nm2 times per cm3.
+/// Diffuses along x for `dt_s`, or lets rows wait that would hardly change; gives what a
+/// reservoir supplied, in nm2 times per cm3.
 pub(super) fn sweep(
     section: &mut Section,
     lines: &mut Lines,
     moment: &Moment,
     dt_s: f64,
-    passes: u32,
     reservoir: Option<Reservoir<'_>>,
     boost: &Boost,
+    owed: &mut Owed,
 ) -> f64 {
     let (columns, cells) = (section.columns(), section.cells());
     if columns < 2 || moment.mobiles.is_empty() {
@@ -38,31 +44,36 @@ pub(super) fn sweep(
         firsts.fold((cells, 0), |(low, high), k| (low.min(k), high.max(k)));
     let mut supplied = 0.0;
     let mut reach = vec![0; dopants];
-    let ends = vec![End::Closed; dopants];
     lines.resize(columns, dopants);
-    let mut start = highest;
-    while start < cells {
+    for block in highest / LANES..cells.div_ceil(LANES) {
+        let start = block * LANES;
         // Spare lanes repeat the last row.
         let row: [usize; LANES] = core::array::from_fn(|l| (start + l).min(cells - 1));
         let lanes = (cells - start).min(LANES);
-        for (d, mobile) in moment.mobiles.iter().enumerate() {
-            let from = &section.silicon_cm3[mobile.dopant as usize];
-            for (i, to) in lines.values[d][..columns].iter_mut().enumerate() {
-                let line = &from[i * cells..(i + 1) * cells];
-                if lanes == LANES {
-                    to.copy_from_slice(&line[start..start + LANES]);
-                } else {
-                    *to = row.map(|k| line[k]);
-                }
-            }
-        }
+        let (moment, dt_s) = owed.take(block, moment, dt_s);
+        load(section, lines, &moment, &row, lanes);
         geometry(section, lines, &row, start <= deepest);
-        set_reach(lines, moment, columns, &mut reach);
-        if reach.iter().any(|&nodes| 0 < nodes) {
-            boost.fill_row(lines, moment, &row, columns);
-            let held =
-                reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
-            if let Some(held) = held {
+        let largest: Vec<Lanes> =
+            (0..dopants).map(|d| lines.largest(d, columns)).collect();
+        if !set_reach(lines, &moment, columns, &largest, &mut reach) {
+            continue;
+        }
+        let held = reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
+        let may_wait = !owed.is_due && held.is_none() && boost.is_none();
+        if may_wait && lines.are_slow(&moment, dt_s, columns, &largest) {
+            owed.put(block, moment, dt_s);
+            continue;
+        }
+        let most = largest.iter().map(|l| l.iter().copied().fold(0.0, f64::max));
+        lines.note_limits(&moment.mobiles, &most.collect::<Vec<_>>());
+        add_field(lines, &moment, columns, &largest, &mut reach);
+        boost.fill_row(lines, &moment, &row, columns);
+        let ends = vec![End::Closed; dopants];
+        match held {
+            None => {
+                lines.step(&moment, dt_s, PASSES, &reach, &ends);
+            }
+            Some(held) => {
                 // Only the held dopant sees the reservoir: the others would lose the last digits
                 // of what they have in its cells.
                 let mut own = vec![0; dopants];
@@ -71,53 +82,50 @@ pub(super) fn sweep(
                     lines.volume[i][l] *= RESERVOIR
                 });
                 let before = row_amount(section, lines, held, &row, lanes);
-                lines.step(
-                    &moment.mobiles,
-                    moment.intrinsic_cm3,
-                    dt_s,
-                    passes,
-                    &own,
-                    &ends,
-                );
+                lines.step(&moment, dt_s, PASSES, &own, &ends);
                 supplied += row_amount(section, lines, held, &row, lanes) - before;
                 geometry(section, lines, &row, start <= deepest);
-                lines.step(
-                    &moment.mobiles,
-                    moment.intrinsic_cm3,
-                    dt_s,
-                    passes,
-                    &reach,
-                    &ends,
-                );
+                lines.step(&moment, dt_s, PASSES, &reach, &ends);
                 reach[held.dopant] = own[held.dopant];
-            } else {
-                lines.step(
-                    &moment.mobiles,
-                    moment.intrinsic_cm3,
-                    dt_s,
-                    passes,
-                    &reach,
-                    &ends,
-                );
-            }
-            if let Some(held) = held {
                 let cs =
                     &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
                 each_held(section, held, &row, lanes, |i, l| {
                     lines.values[held.dopant][i][l] = cs[i * cells + row[l]];
                 });
             }
-            for (d, mobile) in moment.mobiles.iter().enumerate() {
-                let to = &mut section.silicon_cm3[mobile.dopant as usize];
-                for (i, from) in lines.values[d][..reach[d]].iter().enumerate() {
-                    let line = &mut to[i * cells + start..i * cells + start + lanes];
-                    line.copy_from_slice(&from[..lanes]);
-                }
+        }
+        for (d, mobile) in
+            moment.mobiles.iter().enumerate().filter(|(d, _)| 0 < reach[*d])
+        {
+            let to = &mut section.silicon_cm3[mobile.dopant as usize];
+            for (from, line) in lines.values[d].iter().zip(to.chunks_exact_mut(cells)) {
+                line[start..start + lanes].copy_from_slice(&from[..lanes]);
             }
         }
-        start += LANES;
     }
     supplied
+}
+
+/// Copies eight rows of the section into the lines.
+fn load(
+    section: &Section,
+    lines: &mut Lines,
+    moment: &Moment,
+    row: &[usize; LANES],
+    lanes: usize,
+) {
+    let cells = section.cells();
+    lines.is_current = false;
+    for (d, mobile) in moment.mobiles.iter().enumerate() {
+        let from = section.silicon_cm3[mobile.dopant as usize].chunks_exact(cells);
+        for (line, to) in from.zip(&mut lines.values[d]) {
+            if lanes == LANES {
+                to.copy_from_slice(&line[row[0]..row[0] + LANES]);
+            } else {
+                *to = row.map(|k| line[k]);
+            }
+        }
+    }
 }
 
 /// Volumes and links of eight rows, in units of the rows' height where all are whole.
@@ -142,25 +150,37 @@ fn geometry(section: &Section, lines: &mut Lines, row: &[usize; LANES], cut: boo
     }
 }
 
-/// A dopant changes in these rows if it has a gradient along x, or if a field has.
-fn set_reach(lines: &mut Lines, moment: &Moment, columns: usize, reach: &mut [usize]) {
-    let mut any = false;
+/// A dopant changes in these rows if it has a gradient along x; gives whether any does.
+fn set_reach(
+    lines: &Lines,
+    moment: &Moment,
+    columns: usize,
+    largest: &[Lanes],
+    reach: &mut [usize],
+) -> bool {
     for (d, reach) in reach.iter_mut().enumerate() {
-        let moves =
-            moment.mobiles[d].at(1.0) > 0.0 && lines.last_gradient(d, columns).is_some();
+        let moves = moment.mobiles[d].at(1.0) > 0.0
+            && lines.last_gradient(d, columns, &largest[d]).is_some();
         *reach = if moves { columns } else { 0 };
-        any |= moves;
     }
-    if !any {
-        return;
-    }
-    lines.carriers(&moment.mobiles, moment.intrinsic_cm3, columns);
+    reach.iter().any(|&nodes| 0 < nodes)
+}
+
+/// A dopant also changes if there is a field that moves it.
+fn add_field(
+    lines: &mut Lines,
+    moment: &Moment,
+    columns: usize,
+    largest: &[Lanes],
+    reach: &mut [usize],
+) {
+    lines.carriers(moment, columns);
     let (least, most) = lines.ratio_range(columns);
     if (1.0 + FIELD) * least < most {
         for (d, reach) in reach.iter_mut().enumerate() {
             let mobile = &moment.mobiles[d];
-            if mobile.charge != 0.0 && 0.0 < mobile.at(1.0) && lines.holds_any(d, columns)
-            {
+            let is_there = largest[d].iter().any(|&c| 0.0 < c);
+            if mobile.charge != 0.0 && 0.0 < mobile.at(1.0) && is_there {
                 *reach = columns;
             }
         }
@@ -210,15 +230,14 @@ fn row_amount(
 
 impl Lines {
     /// The last cell that differs from the one before, in any line.
-    pub(super) fn last_gradient(&self, d: usize, nodes: usize) -> Option<usize> {
+    pub(super) fn last_gradient(
+        &self,
+        d: usize,
+        nodes: usize,
+        largest: &Lanes,
+    ) -> Option<usize> {
         let values = &self.values[d][..nodes];
-        let mut most = [0.0_f64; LANES];
-        for value in values {
-            for l in 0..LANES {
-                most[l] = most[l].max(value[l]);
-            }
-        }
-        let limit = most.map(|most| FLAT * most.min(FLAT_AT_CM3));
+        let limit = largest.map(|most| FLAT * most.min(FLAT_AT_CM3));
         (1..nodes).rev().find(|&i| {
             let mut differs = false;
             for l in 0..LANES {
@@ -237,10 +256,5 @@ impl Lines {
                 share * a < (b - a).abs() && 0.0 < self.link[i - 1][l]
             })
         })
-    }
-
-    /// Whether there is any of a dopant.
-    pub(super) fn holds_any(&self, d: usize, nodes: usize) -> bool {
-        self.values[d][..nodes].iter().flatten().any(|&c| 0.0 < c)
     }
 }

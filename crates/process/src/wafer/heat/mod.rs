@@ -9,14 +9,18 @@
 //! flow gives the same bits everywhere.
 
 mod boost;
+mod carriers;
 mod depth;
+mod ends;
 mod lateral;
 mod lines;
 mod moment;
 mod moving;
+mod owed;
 mod oxide;
 mod predeposit;
 mod schedule;
+mod solve;
 mod stepping;
 #[cfg(test)]
 mod tests;

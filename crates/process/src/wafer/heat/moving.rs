@@ -4,8 +4,9 @@
 //! place stand in the first cell below it, so that none is lost; the two stages see the interface
 //! where it is at their own moments, which keeps the method of second order.
 
-use super::lines::{DIAGONAL, End, LANES, Lanes, Lines};
-use super::moment::Mobile;
+use super::ends::End;
+use super::lines::{DIAGONAL, FIRST, LANES, Lanes, Lines};
+use super::moment::Moment;
 use crate::wafer::cells::FirstCell;
 
 /// The way of the interface through a step.
@@ -22,75 +23,45 @@ pub(super) struct Passage {
 /// Passes in each stage.
 const PASSES: u32 = 2;
 
-/// Weight of the first stage's flux relative to what it did in its own time.
-const FIRST: f64 = (1.0 - DIAGONAL) / DIAGONAL;
-
 impl Lines {
     /// Takes a step of `dt_s` through which the interface moves; `shape` lays out the cells for
     /// given first ones. Gives what came in through the interface, by dopant and line (negative:
     /// the oxide took it).
     pub(super) fn step_moving(
         &mut self,
-        mobiles: &[Mobile],
-        intrinsic_cm3: f64,
+        moment: &Moment,
         dt_s: f64,
         reach: &[usize],
         passage: &Passage,
         shape: impl Fn(&mut Self, &[FirstCell; LANES]),
     ) -> Vec<Lanes> {
-        let mut crossed = vec![[0.0; LANES]; mobiles.len()];
+        let dopants = moment.mobiles.len();
+        let mut crossed = vec![[0.0; LANES]; dopants];
         self.keep_amounts(reach);
-        let first_ends = self.ends(passage, 0, passage.taking_nm[0].map(|nm| nm / FIRST));
-        let last_ends = self.ends(passage, 1, passage.taking_nm[1]);
-        for (stage, end) in [first_ends, last_ends].iter().enumerate() {
-            let weight = if stage == 0 { 0.0 } else { FIRST };
-            self.amounts_of_stage(reach, weight);
+        let first_end = self.ends(passage, 0, passage.taking_nm[0].map(|nm| nm / FIRST));
+        let last_end = self.ends(passage, 1, passage.taking_nm[1]);
+        let mut passes = PASSES;
+        for (stage, end) in [first_end, last_end].iter().enumerate() {
+            self.amounts_of_stage(reach, if stage == 0 { 0.0 } else { FIRST });
             shape(self, &passage.tops[stage]);
             self.merge(reach, end);
-            for pass in 0..PASSES {
-                let widest = reach.iter().copied().max().unwrap_or(0);
-                self.carriers(mobiles, intrinsic_cm3, widest);
-                for (d, &nodes) in
-                    reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes)
-                {
-                    let flow = self.solve(
-                        d,
-                        mobiles,
-                        intrinsic_cm3,
-                        DIAGONAL * dt_s,
-                        nodes,
-                        end,
-                    );
-                    if pass + 1 == PASSES {
-                        let weight = if stage == 0 { FIRST } else { 1.0 };
-                        for l in 0..LANES {
-                            crossed[d][l] += weight * flow[l];
-                        }
-                    }
-                }
-            }
+            let (stage_s, ends) = (DIAGONAL * dt_s, vec![*end; dopants]);
+            let weight = if stage == 0 { FIRST } else { 1.0 };
+            let changed =
+                self.stage(moment, stage_s, passes, reach, &ends, weight, &mut crossed);
+            passes = Self::passes_after(changed, PASSES);
         }
         let negative = self.negative_lanes(reach);
         if negative.iter().any(|&negative| negative) {
-            self.repeat_moving(
-                mobiles,
-                intrinsic_cm3,
-                dt_s,
-                reach,
-                passage,
-                &negative,
-                &mut crossed,
-            );
+            self.repeat_moving(moment, dt_s, reach, passage, &negative, &mut crossed);
         }
         crossed
     }
 
     /// Takes the step again by backward Euler in the lines that came out negative.
-    #[expect(clippy::too_many_arguments, reason = "those of the step, and its outcome")]
     fn repeat_moving(
         &mut self,
-        mobiles: &[Mobile],
-        intrinsic_cm3: f64,
+        moment: &Moment,
         dt_s: f64,
         reach: &[usize],
         passage: &Passage,
@@ -106,9 +77,9 @@ impl Lines {
             self.values[d][..nodes].copy_from_slice(&self.base[d][..nodes]);
         }
         let widest = reach.iter().copied().max().unwrap_or(0);
-        self.carriers(mobiles, intrinsic_cm3, widest);
+        self.carriers(moment, widest);
         for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
-            let flow = self.solve(d, mobiles, intrinsic_cm3, dt_s, nodes, &end);
+            let flow = self.solve(d, moment, dt_s, nodes, &end);
             for l in 0..LANES {
                 if negative[l] {
                     crossed[d][l] = flow[l];

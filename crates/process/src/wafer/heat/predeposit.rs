@@ -1,14 +1,15 @@
 //! Predeposition: a source holds every bare surface while dopant soaks in.
 
+use super::WaferFacts;
 use super::boost::Boost;
 use super::depth::{self, Surface};
 use super::lateral::{self, Reservoir};
 use super::lines::Lines;
 use super::moment::DopingModel;
+use super::owed::Owed;
 use super::oxide::reached_by_gas;
 use super::schedule::{HeatSegment, Step, steps};
-use super::stepping::{DEPTH, ROWS};
-use super::{WaferFacts, moment::Moment};
+use super::stepping::DEPTH;
 use crate::vocabulary::{Ambient, Dopant, Material};
 use crate::wafer::layer::{Layer, Matter};
 use crate::wafer::section::{CM2_PER_NM2, Section};
@@ -122,6 +123,7 @@ pub(super) fn hold(
     open: &[bool],
 ) -> f64 {
     let mut lines = Lines::default();
+    let mut owed = Owed::default();
     let none = Boost::default();
     let reservoir = Reservoir { dopant: held, open };
     let surface = Surface::Held { dopant: held, surface_cm3, open };
@@ -132,12 +134,12 @@ pub(super) fn hold(
         0.5 * before.into_iter().chain(next).map(Step::length_s).sum::<f64>()
     };
     let along_x =
-        |section: &mut Section, lines: &mut Lines, dt_s: f64, moment: &Moment| {
-            lateral::sweep(section, lines, moment, dt_s, ROWS, Some(reservoir), &none)
+        |section: &mut Section, lines: &mut Lines, dt_s: f64, owed: &mut Owed| {
+            lateral::sweep(section, lines, &moment, dt_s, Some(reservoir), &none, owed)
         };
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
-        supplied += along_x(section, &mut lines, half(before, Some(now)), &moment);
+        supplied += along_x(section, &mut lines, half(before, Some(now)), &mut owed);
         depth::sweep(
             section,
             &mut lines,
@@ -149,7 +151,8 @@ pub(super) fn hold(
             &mut crossed,
         );
     }
-    supplied += along_x(section, &mut lines, half(steps.last(), None), &moment);
+    owed.is_due = true;
+    supplied += along_x(section, &mut lines, half(steps.last(), None), &mut owed);
     for (i, crossed) in crossed.iter().enumerate() {
         supplied += section.width_nm(i) * crossed[held];
     }

@@ -4,6 +4,7 @@ use super::boost::Boost;
 use super::depth::{self, Surface};
 use super::lateral;
 use super::lines::Lines;
+use super::owed::Owed;
 use super::oxide::Growth;
 use super::schedule::{HeatSegment, Step, steps};
 use super::{HeatStep, Heated};
@@ -30,9 +31,6 @@ const UNMOVED_NM: f64 = 0.5;
 /// Depth lines: passes that bring the carriers up to date.
 pub(super) const DEPTH: u32 = 2;
 
-/// Rows: one pass is enough, their profiles being smooth.
-pub(super) const ROWS: u32 = 1;
-
 /// Dopants in an inert gas: half a step along x, a step along z, half a step along x (G. Strang,
 /// SIAM J. Numer. Anal. 5, 506, 1968; memory), neighboring halves in one.
 pub(super) fn anneal(
@@ -52,9 +50,10 @@ pub(super) fn anneal(
 pub(super) fn follow(section: &mut Section, steps: &[Step]) {
     let mut lines = Lines::default();
     let none = Boost::default();
+    let mut owed = Owed::default();
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
-        half_steps_along_x(section, &mut lines, before, Some(now), &none);
+        half_steps_along_x(section, &mut lines, before, Some(now), &none, &mut owed);
         depth::sweep(
             section,
             &mut lines,
@@ -66,7 +65,8 @@ pub(super) fn follow(section: &mut Section, steps: &[Step]) {
             &mut [],
         );
     }
-    half_steps_along_x(section, &mut lines, steps.last(), None, &none);
+    owed.is_due = true;
+    half_steps_along_x(section, &mut lines, steps.last(), None, &none, &mut owed);
 }
 
 /// Half of the step before and half of the next one, along x.
@@ -76,6 +76,7 @@ fn half_steps_along_x(
     before: Option<&Step>,
     next: Option<&Step>,
     boost: &Boost,
+    owed: &mut Owed,
 ) {
     let halves: Vec<&Step> = before.into_iter().chain(next).collect();
     let Some(first) = halves.first() else { return };
@@ -83,7 +84,7 @@ fn half_steps_along_x(
     let parts: Vec<_> =
         halves.iter().map(|half| (&half.moment, 0.5 * half.length_s() / dt_s)).collect();
     let moment = first.moment.with_diffusivities(&parts);
-    lateral::sweep(section, lines, &moment, dt_s, ROWS, None, boost);
+    lateral::sweep(section, lines, &moment, dt_s, None, boost, owed);
 }
 
 /// Largest diffusion length in nm of the steps together, with all carriers that the section's
@@ -127,10 +128,11 @@ pub(super) fn oxidize(
     let steps = steps(segment, count, EXPONENT, &step.doping, orientation, dopants);
     let mut lines = Lines::default();
     let mut boost = Boost::default();
+    let mut owed = Owed::default();
     let mut crossed = vec![vec![0.0; dopants.len()]; section.columns()];
     for (k, now) in steps.iter().enumerate() {
         let before = k.checked_sub(1).map(|k| &steps[k]);
-        half_steps_along_x(section, &mut lines, before, Some(now), &boost);
+        half_steps_along_x(section, &mut lines, before, Some(now), &boost, &mut owed);
         let celsius = segment.celsius_at(0.5 * (now.start_s + now.end_s));
         growth.advance(section, celsius, now.length_s());
         if step.doping.oxidation_enhanced {
@@ -148,6 +150,7 @@ pub(super) fn oxidize(
             &mut crossed,
         );
     }
-    half_steps_along_x(section, &mut lines, steps.last(), None, &boost);
+    owed.is_due = true;
+    half_steps_along_x(section, &mut lines, steps.last(), None, &boost, &mut owed);
     growth.finish(section, dopants, &crossed, heated);
 }

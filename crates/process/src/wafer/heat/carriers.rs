@@ -1,0 +1,127 @@
+//! Electrons and holes along eight lines, and which part of each dopant is active.
+
+use super::lines::{LANES, Lanes, Lines};
+use super::moment::{Mobile, Moment};
+use crate::diffusion::solver::active_part;
+
+/// Below this share of the active limit the active part needs no iteration: `1 - c^3` is off by
+/// `4 c^6` (derived).
+const DILUTE: f64 = 0.01;
+
+/// Below this share of the limit all of a dopant counts as active: `c^3`, a billionth, is not.
+const ALL_ACTIVE: f64 = 1e-3;
+
+impl Lines {
+    /// Notes where each dopant comes near its active limit, given the largest concentration of
+    /// each that the lines hold or a source will bring.
+    pub(super) fn note_limits(&mut self, mobiles: &[Mobile], largest_cm3: &[f64]) {
+        self.limited.clear();
+        let limits = mobiles.iter().map(|mobile| mobile.limit_cm3).zip(largest_cm3);
+        self.limited.extend(
+            limits.map(|(limit, &most)| 0.0 < limit && ALL_ACTIVE * limit < most),
+        );
+    }
+
+    /// Sets electrons over intrinsic carriers, and the active shares, from the present
+    /// concentrations. Gives by line the largest change of either, relative, since the last time.
+    pub(super) fn carriers(&mut self, moment: &Moment, nodes: usize) -> Lanes {
+        let per_two_ni = 0.5 / moment.intrinsic_cm3;
+        let mut changed = [0.0; LANES];
+        let half = &mut self.right[..nodes];
+        half.fill([0.0; LANES]);
+        for (d, mobile) in moment.mobiles.iter().enumerate() {
+            let factor = mobile.charge * per_two_ni;
+            let values = &self.values[d][..nodes];
+            if self.limited[d] {
+                let shares = self.share[d][..nodes].iter_mut();
+                for ((half, c), share) in half.iter_mut().zip(values).zip(shares) {
+                    let now = active_shares(c, mobile.limit_cm3);
+                    for l in 0..LANES {
+                        half[l] += factor * now[l] * c[l];
+                        let change = (now[l] - share[l]).abs() / now[l];
+                        changed[l] = larger(changed[l], change);
+                    }
+                    *share = now;
+                }
+            } else if factor != 0.0 {
+                for (half, c) in half.iter_mut().zip(values) {
+                    for l in 0..LANES {
+                        half[l] += factor * c[l];
+                    }
+                }
+            }
+        }
+        let carriers = self.ratio[..nodes].iter_mut().zip(&mut self.inverse[..nodes]);
+        for (half, (ratio, inverse)) in half.iter().zip(carriers) {
+            for l in 0..LANES {
+                let more = half[l].abs() + (half[l] * half[l] + 1.0).sqrt();
+                let less = 1.0 / more;
+                let is_n = 0.0 <= half[l];
+                let now = if is_n { more } else { less };
+                inverse[l] = if is_n { less } else { more };
+                let change = (now - ratio[l]).abs() * inverse[l];
+                changed[l] = larger(changed[l], change);
+                ratio[l] = now;
+            }
+        }
+        self.is_current = true;
+        changed
+    }
+
+    /// Smallest and largest ratio of electrons in the first `nodes` cells.
+    pub(super) fn ratio_range(&self, nodes: usize) -> (f64, f64) {
+        let mut range = ([f64::INFINITY; LANES], [0.0_f64; LANES]);
+        for (ratio, link) in self.ratio[..nodes].iter().zip(&self.link) {
+            for l in 0..LANES {
+                if 0.0 < link[l] {
+                    range.0[l] = smaller(range.0[l], ratio[l]);
+                    range.1[l] = larger(range.1[l], ratio[l]);
+                }
+            }
+        }
+        let least = range.0.iter().copied().fold(f64::INFINITY, f64::min);
+        (least, range.1.iter().copied().fold(0.0, f64::max))
+    }
+
+    /// Largest concentration of a dopant in each line.
+    pub(super) fn largest(&self, d: usize, nodes: usize) -> Lanes {
+        let mut most = [0.0; LANES];
+        for value in &self.values[d][..nodes] {
+            for l in 0..LANES {
+                most[l] = larger(most[l], value[l]);
+            }
+        }
+        most
+    }
+}
+
+/// The larger of two numbers, as one instruction of every processor (`f64::max` also knows what
+/// to do with what is not a number, which takes a call of a function in the browser).
+pub(super) fn larger(a: f64, b: f64) -> f64 {
+    if a < b { b } else { a }
+}
+
+/// The smaller of two numbers.
+pub(super) fn smaller(a: f64, b: f64) -> f64 {
+    if b < a { b } else { a }
+}
+
+/// Active over whole concentration.
+fn active_shares(c_cm3: &Lanes, limit_cm3: f64) -> Lanes {
+    let per_limit = 1.0 / limit_cm3;
+    let mut share = [1.0; LANES];
+    let mut most = 0.0_f64;
+    for l in 0..LANES {
+        let c = c_cm3[l] * per_limit;
+        most = larger(most, c);
+        share[l] = 1.0 - c * c * c;
+    }
+    if DILUTE < most {
+        for l in 0..LANES {
+            if DILUTE < c_cm3[l] * per_limit {
+                share[l] = active_part(c_cm3[l], Some(limit_cm3)).0 / c_cm3[l];
+            }
+        }
+    }
+    share
+}
