@@ -53,7 +53,7 @@ async function openHandout(t, name, options = {}) {
   const fragment = `#v=1&flow=${name}&show=handout`;
   const lab = await visit(t, `run-sheet.html${fragment}`, { ...options, load: false });
   await lab.page
-    .locator(".handout-bar [role=status]", { hasText: "ready to be printed" })
+    .locator(".handout-progress", { hasText: "ready to be printed" })
     .waitFor({ timeout: WHOLE_MS });
   return lab.page;
 }

@@ -32,7 +32,7 @@ export class Handout {
   #room;
   #place = h("section", { id: "handout", hidden: "", "aria-labelledby": "handout-title" });
   #bar = h("p", { class: "buttons handout-bar" });
-  #progress = h("span", { role: "status" });
+  #progress = h("span", { class: "handout-progress", "aria-live": "polite" });
   #body = h("div", { class: "handout-body" });
   /** @type {WeakMap<Told, Scene>} */
   #pictures = new WeakMap();
