@@ -7,6 +7,7 @@ mod at;
 mod compare;
 mod contours;
 mod films;
+pub(super) mod listed;
 mod measured;
 mod profile;
 mod sentences;

@@ -7,7 +7,7 @@ use super::moment::Moment;
 use crate::wafer::section::Section;
 
 /// Times the volume of a cell that a source keeps full while rows exchange atoms.
-const RESERVOIR: f64 = 1e12;
+pub(super) const RESERVOIR: f64 = 1e12;
 
 /// A source that holds the first cells of its columns while rows exchange atoms.
 #[derive(Clone, Copy, Debug)]

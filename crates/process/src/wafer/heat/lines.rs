@@ -22,7 +22,7 @@ pub(super) const DIAGONAL: f64 = 1.0 - core::f64::consts::FRAC_1_SQRT_2;
 
 /// Below this share of the active limit the active part needs no iteration: `1 - c^3` is off by
 /// `4 c^6` (derived).
-const DILUTE: f64 = 0.01;
+pub(super) const DILUTE: f64 = 0.01;
 
 /// What happens at the surface end of the lines for one dopant.
 #[derive(Clone, Copy, Debug)]

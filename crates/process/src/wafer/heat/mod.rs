@@ -12,6 +12,7 @@ mod boost;
 mod depth;
 mod lateral;
 mod lines;
+mod listed;
 mod moment;
 mod moving;
 mod oxide;
@@ -21,6 +22,7 @@ mod stepping;
 #[cfg(test)]
 mod tests;
 
+pub(super) use listed::list;
 pub use moment::DopingModel;
 pub use predeposit::{PredepositStep, PredepositTarget, Predeposited, predeposit};
 pub use schedule::HeatSegment;

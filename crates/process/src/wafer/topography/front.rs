@@ -2,12 +2,13 @@
 //! are to be cut because a wall stands inside them.
 
 use super::super::Section;
+use super::super::lattice::on_grid_nm;
 use super::arrival::Field;
 use super::pieces::{Pieces, floor_nm, is_same, piece_at, walk};
 use super::walls::{APART_NM, one_of_close_ones};
 
 /// A wall in a column that shows less than this share of the reach is left to the column.
-const LOW_WALL: f64 = 0.2;
+pub(super) const LOW_WALL: f64 = 0.2;
 
 /// The front of a field at a time.
 pub(super) struct Front<'a> {
@@ -210,7 +211,7 @@ impl Front<'_> {
             for x_nm in [self.wall_nm(a, b), self.wall_nm(b, a)].into_iter().flatten() {
                 let is_inside = left_nm + APART_NM < x_nm && x_nm < right_nm - APART_NM;
                 if is_inside {
-                    cuts_nm.push(x_nm);
+                    cuts_nm.push(on_grid_nm(x_nm));
                 }
             }
         }
