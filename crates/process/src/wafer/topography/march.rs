@@ -441,6 +441,6 @@ fn in_order(time_min: f64) -> u64 {
 }
 
 /// A node as the heap keeps it.
-fn index(node: usize) -> u32 {
+pub(super) fn index(node: usize) -> u32 {
     u32::try_from(node).unwrap_or(u32::MAX)
 }
