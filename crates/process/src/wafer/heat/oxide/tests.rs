@@ -156,21 +156,25 @@ fn under_a_long_mask_the_oxidant_falls_as_it_should() {
     for (oxide_nm, a_nm) in [(10.0, 226.0), (30.0, 226.0), (100.0, 110.0)] {
         let off = |m: f64| m * crate::num::tan(m * oxide_nm) - 2.0 / a_nm;
         let m = crate::num::bisect(off, 1e-6, 1.5 / oxide_nm).unwrap();
-        let x = even(0.0, 1000.0, 500);
+        let x = even(0.0, 2000.0, 1000);
         let section = Section::bare(x, vec![0.0, 10.0], (Dopant::Boron, 1e15));
         let columns = section.columns();
         let cover: Vec<Cover> =
             (0..columns)
                 .map(|i| {
-                    if section.center_nm(i) < 200.0 { Cover::Gas } else { Cover::Nitride }
+                    if section.center_nm(i) < 1000.0 {
+                        Cover::Gas
+                    } else {
+                        Cover::Nitride
+                    }
                 })
                 .collect();
         let mut network = Network::new(&section, &cover).unwrap();
         let found =
             network.supply(&section, &vec![oxide_nm; columns], a_nm, a_nm).silicon;
         assert!((found[0] - 1.0).abs() < 1e-6, "{}", found[0]);
-        let near = section.column_at(200.0 + 2.0 / m);
-        let far = section.column_at(200.0 + 5.0 / m);
+        let near = section.column_at(1000.0 + 2.0 / m);
+        let far = section.column_at(1000.0 + 5.0 / m);
         let way_nm = section.center_nm(far) - section.center_nm(near);
         let slope = crate::num::ln(found[near] / found[far]) / way_nm;
         println!("{oxide_nm}: {}", slope / m);
