@@ -308,37 +308,3 @@ fn columns_do_not_grow_without_end() {
     println!("{first} columns, at most {most:?}");
     assert!(most.is_some_and(|most| 10 * most <= 13 * first), "{first} {most:?}");
 }
-
-#[test]
-fn films_that_come_and_go_leave_no_columns() {
-    let path = format!("{}/../www/flows/full-cmos.json", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read(&path).expect("the flow is there");
-    let mut value: serde_json::Value = serde_json::from_slice(&text).expect("JSON");
-    // Up to bare gates; then nitride comes and goes over their walls.
-    let steps = value["steps"].as_array_mut().expect("steps");
-    let etch = steps.iter().position(|step| step["id"] == "poly-etch");
-    let strip = steps
-        .iter()
-        .enumerate()
-        .filter(|(k, _)| etch < Some(*k))
-        .find(|(_, step)| step["step"]["operation"] == "resist_strip");
-    let index = strip.expect("the resist goes").0;
-    steps.truncate(index + 1);
-    for k in 0..4 {
-        let step = serde_json::json!({"operation": "deposition", "film": "nitride", "method": "lpcvd", "target_nm": 60.0 + 7.0 * f64::from(k)});
-        steps.push(serde_json::json!({"id": format!("film-{k}"), "step": step}));
-        let step = serde_json::json!({"operation": "wet_etch", "etchant": "phosphoric_85", "material": "nitride", "over_etch_percent": 20});
-        steps.push(serde_json::json!({"id": format!("gone-{k}"), "step": step}));
-    }
-    let flow = Flow::from_value(value).expect("the flow is good");
-    let mut runner = Runner::new();
-    runner.run(&flow, None, &mut |_| true).expect("the flow runs");
-    let columns: Vec<usize> =
-        runner.snapshots().iter().map(|s| s.section.columns()).collect();
-    let (first, last) = (columns[index + 2], columns[columns.len() - 1]);
-    println!("{:?}", &columns[index..]);
-    assert!(last <= first + first / 50, "{first} {last}");
-    for snapshot in runner.snapshots() {
-        assert_eq!(snapshot.section.check(), Ok(()), "{}", snapshot.report.id);
-    }
-}
