@@ -7,8 +7,8 @@
 )]
 
 use barewafer_process::flow::questions::{
-    dose_cm2, film_nm, junctions_at_um, pieces_um, profile_across, profile_down,
-    sheet_at, silicon_recess_nm,
+    dose_cm2, film_nm, junctions_at_um, measurements, pieces_um, profile_across,
+    profile_down, sheet_at, silicon_recess_nm,
 };
 use barewafer_process::flow::{Flow, Runner, Snapshot};
 use barewafer_process::vocabulary::{Dopant, DopingType, Material};
@@ -307,4 +307,24 @@ fn columns_do_not_grow_without_end() {
     let most = done.runner.snapshots().iter().map(|s| s.section.columns()).max();
     println!("{first} columns, at most {most:?}");
     assert!(most.is_some_and(|most| 10 * most <= 13 * first), "{first} {most:?}");
+}
+
+#[test]
+fn a_capacitor_is_told_the_capacitance_of_its_oxide() {
+    let done = Done::of("mos-capacitor");
+    let measured = measurements(&done.flow, done.runner.snapshots());
+    let last = done.runner.snapshots().last().expect("steps ran");
+    let mut count = 0;
+    for one in measured.iter().filter(|m| m.id == "oxide_capacitance_nf_cm2") {
+        let labels = &done.flow.layout.labels;
+        let label = labels.iter().find(|label| one.place.starts_with(&label.name));
+        // The line runs along x.
+        let x_um = label.expect("at a label").at_um[0] - done.flow.section.from_um[0];
+        let thick_cm = 1e-7 * film_nm(last, x_um, Material::ThermalOxide);
+        let expected = 1e9 * OXIDE_F_CM / thick_cm;
+        let value = one.value.as_f64().expect("a number");
+        assert!((value / expected - 1.0).abs() < 1e-9, "{value} {expected}");
+        count += 1;
+    }
+    assert_eq!(count, 2, "one a plate");
 }
