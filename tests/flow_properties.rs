@@ -27,7 +27,7 @@ fn config() -> ProptestConfig {
     if usual.cases == CASES {
         ProptestConfig { rng_seed: RngSeed::Fixed(1), ..usual }
     } else {
-        usual
+        ProptestConfig { failure_persistence: None, ..usual }
     }
 }
 
@@ -189,7 +189,7 @@ proptest! {
     #![proptest_config(config())]
 
     #[test]
-    fn random_flows_keep_the_invariants(steps in proptest::collection::vec(one_step(), 1..14)) {
+    fn random_flows_keep_the_invariants(steps in proptest::collection::vec(one_step(), 1..=15)) {
         let flow = Flow::from_value(flow(&steps)).map_err(|error| {
             TestCaseError::fail(format!("{error}"))
         })?;
@@ -238,6 +238,54 @@ proptest! {
     }
 
     #[test]
+    fn a_flow_file_with_bytes_changed_is_read_or_refused(
+        which in 0..SHIPPED.len(),
+        edits in proptest::collection::vec((0..5_u8, any::<u32>(), any::<u8>()), 1..6),
+    ) {
+        let mut text = shipped_text(SHIPPED[which]);
+        for (kind, place, byte) in edits {
+            mutate(&mut text, kind, place, byte);
+        }
+        if let Err(error) = Flow::from_text(&text) {
+            prop_assert!(!error.to_string().chars().any(char::is_control), "{error}");
+            prop_assert!(!error.code.is_empty() && !error.hint.is_empty());
+        }
+    }
+
+    #[test]
+    fn a_flow_with_one_number_changed_runs_or_says_why_not(
+        which in 0..SHIPPED.len(),
+        place in any::<u32>(),
+        times in 0..8_usize,
+    ) {
+        let mut value = shipped(SHIPPED[which]);
+        let mut numbers = 0;
+        leaves(&mut value, &mut |leaf| numbers += u32::from(leaf.is_number()));
+        let (target, mut count) = (place % numbers, 0);
+        let factor = [-1.0, 0.0, 1e-3, 0.5, 0.9, 1.1, 2.0, 1e3][times];
+        leaves(&mut value, &mut |leaf| {
+            if let Some(number) = leaf.as_f64() {
+                if count == target {
+                    *leaf = json!(factor * number);
+                }
+                count += 1;
+            }
+        });
+        let Ok(flow) = Flow::from_value(value) else { return Ok(()) };
+        let mut runner = Runner::with_mesh(100.0, Some(DEPTH));
+        if let Err(stopped) = runner.run(&flow, None, &mut |_| true) {
+            let Stopped::Wrong(error) = stopped else {
+                return Err(TestCaseError::fail("nobody cancelled"));
+            };
+            prop_assert!(!error.field.is_empty() && !error.hint.is_empty(), "{error}");
+        }
+        for snapshot in runner.snapshots() {
+            let checked = snapshot.section.check();
+            prop_assert!(checked.is_ok(), "{}: {checked:?}", snapshot.report.id);
+        }
+    }
+
+    #[test]
     fn a_flow_file_with_one_value_changed_is_read_or_refused(
         place in any::<u32>(),
         replacement in 0..7_usize,
@@ -263,10 +311,38 @@ proptest! {
     }
 }
 
-fn shipped(name: &str) -> Value {
+/// Flows of every kind of step.
+const SHIPPED: [&str; 4] =
+    ["mos-capacitor", "diffused-resistor", "short-cmos", "full-cmos"];
+
+fn shipped_text(name: &str) -> Vec<u8> {
     let path = format!("{}/../www/flows/{name}.json", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read(path).expect("the flow is there");
-    serde_json::from_slice(&text).expect("it is JSON")
+    std::fs::read(path).expect("the flow is there")
+}
+
+fn shipped(name: &str) -> Value {
+    serde_json::from_slice(&shipped_text(name)).expect("it is JSON")
+}
+
+/// Changes a text in one place: another byte, one more, some fewer, a piece twice, the end cut
+/// off.
+fn mutate(text: &mut Vec<u8>, kind: u8, place: u32, byte: u8) {
+    if text.is_empty() {
+        return;
+    }
+    let at = place as usize % text.len();
+    let end = (at + 1 + usize::from(byte)).min(text.len());
+    match kind {
+        0 => text[at] = byte,
+        1 => text.insert(at, byte),
+        2 => drop(text.drain(at..end)),
+        3 => {
+            let piece = text[at..end].to_vec();
+            text.splice(at..at, piece);
+        }
+        _ if byte < 16 => text.truncate(at),
+        _ => text[at] = b"0123456789-.eE\"{}[],:\\ntf"[usize::from(byte) % 25],
+    }
 }
 
 /// Visits every value that holds no others; gives how many there are.

@@ -7,8 +7,8 @@
 )]
 
 use barewafer_process::flow::questions::{
-    dose_cm2, film_nm, junctions_at_um, pieces_um, profile_across, profile_down,
-    sheet_at, silicon_recess_nm,
+    dose_cm2, film_nm, junctions_at_um, measurements, pieces_um, profile_across,
+    profile_down, sheet_at, silicon_recess_nm,
 };
 use barewafer_process::flow::{Flow, Runner, Snapshot};
 use barewafer_process::vocabulary::{Dopant, DopingType, Material};
@@ -279,4 +279,52 @@ fn every_row_is_asked_or_named() {
             assert!(named, "{id} asks for what is not computed");
         }
     }
+}
+
+#[test]
+fn a_finer_mesh_has_so_many_times_the_columns() {
+    let path = format!("{}/../www/flows/full-cmos.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read(&path).expect("the flow is there");
+    let flow = Flow::from_text(&text).expect("the flow is good");
+    let columns = |coarseness: f64| {
+        let mut runner = Runner::with_mesh(coarseness, None);
+        runner.run(&flow, Some(0), &mut |_| true).expect("the first step runs");
+        f64::from(u32::try_from(runner.snapshots()[0].section.columns()).unwrap_or(0))
+    };
+    let usual = columns(1.0);
+    for (coarseness, times) in [(0.5, 2.0), (0.25, 4.0)] {
+        let ratio = columns(coarseness) / usual;
+        println!("{usual} columns x {ratio:.3}");
+        // Every interval between two edges rounds its own number up.
+        assert!((ratio / times - 1.0).abs() < 0.05, "{ratio}");
+    }
+}
+
+#[test]
+fn columns_do_not_grow_without_end() {
+    let done = Done::of("full-cmos");
+    let first = done.runner.snapshots()[0].section.columns();
+    let most = done.runner.snapshots().iter().map(|s| s.section.columns()).max();
+    println!("{first} columns, at most {most:?}");
+    assert!(most.is_some_and(|most| 10 * most <= 13 * first), "{first} {most:?}");
+}
+
+#[test]
+fn a_capacitor_is_told_the_capacitance_of_its_oxide() {
+    let done = Done::of("mos-capacitor");
+    let measured = measurements(&done.flow, done.runner.snapshots());
+    let last = done.runner.snapshots().last().expect("steps ran");
+    let mut count = 0;
+    for one in measured.iter().filter(|m| m.id == "oxide_capacitance_nf_cm2") {
+        let labels = &done.flow.layout.labels;
+        let label = labels.iter().find(|label| one.place.starts_with(&label.name));
+        // The line runs along x.
+        let x_um = label.expect("at a label").at_um[0] - done.flow.section.from_um[0];
+        let thick_cm = 1e-7 * film_nm(last, x_um, Material::ThermalOxide);
+        let expected = 1e9 * OXIDE_F_CM / thick_cm;
+        let value = one.value.as_f64().expect("a number");
+        assert!((value / expected - 1.0).abs() < 1e-9, "{value} {expected}");
+        count += 1;
+    }
+    assert_eq!(count, 2, "one a plate");
 }

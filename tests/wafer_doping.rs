@@ -417,6 +417,22 @@ fn under_a_mask_edge_half_of_the_implant_is_left() {
 }
 
 #[test]
+fn a_thick_mask_keeps_the_whole_dose() {
+    for model in [ImplantationModel::Gaussian, ImplantationModel::Pearson] {
+        for mask_nm in [20.0, 90.0, 140.0, 170.0, 200.0, 300.0, 1500.0] {
+            let mut section = usual(vec![0.0, 100.0, 300.0], (Dopant::Boron, 1e15));
+            let resist = Layer::new(Matter::of(Material::Resist), mask_nm);
+            section.set_layers(0, &[resist]);
+            section.set_layers(1, &[resist]);
+            let step = ImplantStep { model, ..beam(Ion::Arsenic, 50.0, 1e15) };
+            implant(&mut section, &step);
+            let imbalance = section.inventory(Dopant::Arsenic).imbalance();
+            assert!(imbalance < 1e-13, "{model:?} {mask_nm}: {imbalance:e}");
+        }
+    }
+}
+
+#[test]
 fn a_tilted_beam_leaves_a_shadow_of_the_walls_height() {
     for (rotation_deg, behind) in [(0.0, 600.0), (180.0, 400.0)] {
         let x: Vec<f64> = (0..=500).map(|i| 2.0 * f64::from(i)).collect();

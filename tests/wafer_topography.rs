@@ -503,3 +503,24 @@ fn an_etch_breaks_through_and_spreads_below() {
     close(wall(99.0) - 800.0, 200.0, 5.0);
     close(wall(0.5) - 800.0, 173.2, 10.0);
 }
+
+#[test]
+fn a_wall_of_a_third_of_the_film_gets_an_edge_and_a_lower_one_none() {
+    for (step_nm, has_edge) in [(100.0, true), (50.0, false)] {
+        let mut section = wafer(2000.0, 100);
+        pile(&mut section, 0.0, 1003.0, Material::Nitride, step_nm);
+        deposit(&mut section, &film(Material::DepositedOxide, 300.0));
+        let found = section.edges_nm().iter().any(|x| (x - 1303.0).abs() < 1e-6);
+        assert_eq!(found, has_edge, "{step_nm}");
+    }
+}
+
+#[test]
+fn a_liquid_wets_what_it_cannot_cover() {
+    let mut section = wafer(4000.0, 100);
+    pile(&mut section, 1900.0, 2100.0, Material::Nitride, 1500.0);
+    coat(&mut section, Matter::of(Material::Resist), 200.0, 2000.0);
+    let i = section.column_at(2000.0);
+    let film_nm = section.top_nm(i) - 1500.0;
+    close(film_nm, 2.0, 1e-9);
+}

@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::{cleaning, color, deposition, diffusion, electrical, etching, implantation};
-use crate::{constants, lithography, oxidation, polishing};
+use crate::{constants, flow, lithography, oxidation, polishing, wafer};
 
 /// A constant that the kernel computes with.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -45,6 +45,8 @@ pub fn all() -> Vec<Constant> {
     diffusion::list(list.of("diffusion", "diffusion-tube"));
     electrical::list(list.of("electrical", "four-point"));
     implantation::list(list.of("implantation", "implanter"));
+    wafer::list(list.of("wafer", ""));
+    flow::list(list.of("flow", ""));
     list.constants
 }
 

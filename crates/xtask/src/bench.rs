@@ -39,6 +39,8 @@ pub(crate) fn bench() -> Result<()> {
         "barewafer-process",
         "--bench",
         "operations",
+        "--bench",
+        "flow",
     ]))?;
     let native = native_medians()?;
     println!("$ node bench.mjs");
@@ -60,7 +62,9 @@ pub(crate) fn bench() -> Result<()> {
             REQUEST_BUDGET_MS
         };
         let (native_shown, ratio) = match native.get(name) {
-            Some(ms) => (format!("{ms:.3} ms"), format!("{:.1}", browser_ms / ms)),
+            Some(Median { ms, .. }) => {
+                (format!("{ms:.3} ms"), format!("{:.1}", browser_ms / ms))
+            }
             None => ("-".to_owned(), "-".to_owned()),
         };
         println!(
@@ -150,12 +154,33 @@ pub(crate) fn bench() -> Result<()> {
             late.unwrap_or_default()
         );
     }
+    print_growth(&native);
     println!(
         "\nfirst load: {} bytes of {} (gzip -9)",
         size::first_load(&site)?,
         size::first_load_budget()
     );
     Ok(())
+}
+
+/// Prints how the time of a whole flow grows with the columns of its section.
+fn print_growth(native: &BTreeMap<String, Median>) {
+    println!(
+        "\n{:<34} {:>11} {:>11} {:>9} {:>9}",
+        "whole flow natively", "columns", "all", "columns", "time"
+    );
+    let at = |times: &str| native.get(&format!("full-cmos/cold {times}"));
+    let Some(first) = at("1x") else { return };
+    for (times, median) in ["1x", "2x", "4x"].iter().filter_map(|&t| Some((t, at(t)?))) {
+        println!(
+            "{:<34} {:>11} {:>11} {:>9} {:>9}",
+            format!("full-cmos, mesh {times}"),
+            median.elements,
+            format!("{:.0} ms", median.ms),
+            format!("x {:.2}", median.elements / first.elements),
+            format!("x {:.2}", median.ms / first.ms)
+        );
+    }
 }
 
 /// The word behind a time above its budget.
@@ -171,8 +196,16 @@ fn number(entry: &Value, key: &str) -> f64 {
     entry.get(key).and_then(Value::as_f64).unwrap_or(f64::NAN)
 }
 
-/// Medians in milliseconds that criterion has just written, by the name of the bench.
-fn native_medians() -> Result<BTreeMap<String, f64>> {
+/// What criterion found.
+struct Median {
+    /// Milliseconds.
+    ms: f64,
+    /// How many things that were done in it; not a number where none are counted.
+    elements: f64,
+}
+
+/// Medians that criterion has just written, by the name of the bench.
+fn native_medians() -> Result<BTreeMap<String, Median>> {
     let folder = target_dir().join("criterion");
     let mut medians = BTreeMap::new();
     for file in size::files_below(&folder)? {
@@ -186,7 +219,9 @@ fn native_medians() -> Result<BTreeMap<String, f64>> {
         let nanoseconds =
             estimates.pointer("/median/point_estimate").and_then(Value::as_f64);
         if let (Some(name), Some(nanoseconds)) = (name, nanoseconds) {
-            medians.insert(name.to_owned(), nanoseconds / 1e6);
+            let elements = about.pointer("/throughput/Elements").and_then(Value::as_f64);
+            let elements = elements.unwrap_or(f64::NAN);
+            medians.insert(name.to_owned(), Median { ms: nanoseconds / 1e6, elements });
         }
     }
     if medians.is_empty() {

@@ -2,7 +2,7 @@
 
 /// A first cell with less than this share of its height is joined with the cell below: smaller
 /// ones make the matrices of diffusion stiff and add no accuracy (model choice).
-const SLIVER: f64 = 0.3;
+pub(super) const SLIVER: f64 = 0.3;
 
 /// The uppermost cell of a column that holds silicon.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -6,7 +6,7 @@ use super::section::Section;
 use crate::vocabulary::Dopant;
 
 /// Atoms that may be missing, as a share of all that were supplied.
-const IMBALANCE: f64 = 1e-9;
+pub(super) const IMBALANCE: f64 = 1e-9;
 
 impl Section {
     /// Checks the section.

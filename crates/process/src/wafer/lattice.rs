@@ -1,8 +1,18 @@
 //! The mesh of a section: columns that are fine where something happens, cells that are fine
 //! near the surface.
 
-/// Columns are never wider than this in nm.
-const WIDEST_NM: f64 = 400.0;
+/// Columns of the usual mesh are never wider than this in nm.
+pub(super) const WIDEST_NM: f64 = 400.0;
+
+/// Edges lie on multiples of this in nm: sums and differences of such numbers, and their halves,
+/// are exact up to millimeters, so that a mirror image is one to the last bit and no tie between
+/// left and right is broken by rounding.
+pub(super) const GRID_NM: f64 = 1.0 / 1_073_741_824.0;
+
+/// The nearest place where an edge can lie.
+pub(super) fn on_grid_nm(x_nm: f64) -> f64 {
+    (x_nm / GRID_NM).round() * GRID_NM
+}
 
 /// What happens at an edge: how fine the columns beside it must be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -19,19 +29,19 @@ pub enum EdgeKind {
 
 /// How fine the columns are at an edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Fineness {
+pub(super) struct Fineness {
     /// Width of a column at the edge in nm.
-    finest_nm: f64,
+    pub(super) finest_nm: f64,
     /// As far as this from the edge they stay so, in nm;
-    flat_nm: f64,
+    pub(super) flat_nm: f64,
     /// then each is wider than the one before by this factor.
-    growth: f64,
+    pub(super) growth: f64,
 }
 
 impl EdgeKind {
     /// Measured on profiles under mask edges: what gives 0.5 % of a junction's depth (model
     /// choice).
-    const fn fineness(self) -> Fineness {
+    pub(super) const fn fineness(self) -> Fineness {
         match self {
             Self::Gate => Fineness { finest_nm: 10.0, flat_nm: 150.0, growth: 1.1 },
             Self::Active => Fineness { finest_nm: 20.0, flat_nm: 100.0, growth: 1.2 },
@@ -43,7 +53,8 @@ impl EdgeKind {
 
 /// The borders of the columns from 0 to `width_nm`, with an edge at every place given.
 ///
-/// `coarseness` multiplies the widths: 1 is the usual mesh, 2 a quick one.
+/// `coarseness` multiplies every width: 1 is the usual mesh, 2 a quick one with half of its
+/// columns.
 #[must_use]
 pub fn column_edges_nm(
     width_nm: f64,
@@ -70,11 +81,12 @@ pub fn column_edges_nm(
 
 /// How wide a column at a place may be, in nm.
 pub(super) fn wanted_nm(x_nm: f64, edges: &[(f64, EdgeKind)], coarseness: f64) -> f64 {
-    edges.iter().fold(WIDEST_NM, |width, &(at_nm, kind)| {
+    let usual_nm = edges.iter().fold(WIDEST_NM, |width, &(at_nm, kind)| {
         let fine = kind.fineness();
-        let away_nm = ((x_nm - at_nm).abs() - coarseness * fine.flat_nm).max(0.0);
-        width.min(coarseness * fine.finest_nm + (fine.growth - 1.0) * away_nm)
-    })
+        let away_nm = ((x_nm - at_nm).abs() - fine.flat_nm).max(0.0);
+        width.min(fine.finest_nm + (fine.growth - 1.0) * away_nm)
+    });
+    coarseness * usual_nm
 }
 
 /// Adds the borders between `from_nm` and `to_nm`, the last one included. The number of columns
@@ -168,7 +180,13 @@ mod tests {
         }
         let widest = borders.windows(2).map(|pair| pair[1] - pair[0]).fold(0.0, f64::max);
         assert!(widest <= 1.01 * WIDEST_NM, "{widest}");
-        assert!(column_edges_nm(72_000.0, &edges, 2.0).len() < borders.len());
+        // Up to the one that every interval rounds up to.
+        let intervals = edges.len() + 1;
+        for (coarseness, times) in [(0.5, 2), (0.25, 4)] {
+            let finer = column_edges_nm(72_000.0, &edges, coarseness).len() - 1;
+            let columns = times * (borders.len() - 1);
+            assert!(finer <= columns && columns < finer + times * intervals, "{finer}");
+        }
     }
 
     #[test]

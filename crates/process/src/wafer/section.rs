@@ -2,6 +2,7 @@
 
 use super::cells::FirstCell;
 use super::inventory::Inventory;
+use super::lattice::on_grid_nm;
 use super::layer::{DOPANTS, Layer, Matter, Stack, tidied};
 use super::shared::Shared;
 use crate::vocabulary::{Dopant, Material};
@@ -49,6 +50,7 @@ impl Section {
     /// both ascend, the depths from 0.
     #[must_use]
     pub fn bare(edges_nm: Vec<f64>, depths_nm: Vec<f64>, doping: (Dopant, f64)) -> Self {
+        let edges_nm: Vec<f64> = edges_nm.into_iter().map(on_grid_nm).collect();
         let first = FirstCell::below(0.0, &depths_nm);
         let column = Column { silicon_top_nm: 0.0, first, layers: Stack::new() };
         let columns = vec![column; edges_nm.len().saturating_sub(1)].into();

@@ -1,20 +1,22 @@
 //! More and fewer columns: an edge where a wall moves to, one column where two are alike.
 
-use super::layer::DOPANTS;
+use super::lattice::on_grid_nm;
+use super::layer::{DOPANTS, THINNEST_NM};
 use super::section::{CM2_PER_NM2, Section};
 use crate::vocabulary::Dopant;
 
 /// A new edge closer than this to an old one is the old one, in nm.
-const SAME_EDGE_NM: f64 = 0.5;
+pub(super) const SAME_EDGE_NM: f64 = 0.5;
 
-/// Columns are alike if their faces differ by less than this, in nm,
-const ALIKE_NM: f64 = 0.05;
+/// Columns are alike if their faces differ by less than this, in nm: the thickness of a layer
+/// that does not exist,
+const ALIKE_NM: f64 = THINNEST_NM;
 
-/// and their dopants by less than this share.
-const ALIKE_SHARE: f64 = 1e-3;
+/// and their dopants by less than this share: what may be missing of them.
+pub(super) const ALIKE_SHARE: f64 = 1e-9;
 
 /// Concentrations below this do not keep columns apart, per cm3: far below any substrate.
-const FAINT_CM3: f64 = 1e10;
+pub(super) const FAINT_CM3: f64 = 1e10;
 
 impl Section {
     /// Puts an edge at `x_nm`, unless one lies within half a nanometer of it or it is outside
@@ -22,6 +24,7 @@ impl Section {
     ///
     /// Gives true if there is a new edge.
     pub fn split_at(&mut self, x_nm: f64) -> bool {
+        let x_nm = on_grid_nm(x_nm);
         let above = self.edges_nm.partition_point(|&edge| edge <= x_nm);
         if above == 0 || above == self.edges_nm.len() {
             return false;
@@ -45,7 +48,8 @@ impl Section {
     }
 
     /// Joins neighboring columns that are alike, but never across one of the edges in
-    /// `keep_nm` (ascending). Gives the number of columns that went.
+    /// `keep_nm` (ascending): takes back edges where a wall once stood, so that columns do not
+    /// grow without end. Gives the number of columns that went.
     pub fn join_alike(&mut self, keep_nm: &[f64]) -> usize {
         let mut joined = 0;
         let mut column = 0;

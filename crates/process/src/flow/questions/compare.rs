@@ -27,10 +27,10 @@ pub struct Difference {
 }
 
 /// Films that differ by less are the same, in nm.
-const SAME_NM: f64 = 0.5;
+pub(in crate::flow) const SAME_NM: f64 = 0.5;
 
 /// Junctions that differ by less are the same, in um.
-const SAME_UM: f64 = 0.005;
+pub(in crate::flow) const SAME_UM: f64 = 0.005;
 
 /// Places that are compared.
 const PLACES: usize = 400;

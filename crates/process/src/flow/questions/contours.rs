@@ -18,7 +18,7 @@ pub struct Contour {
 }
 
 /// Below this per cm3 a dopant counts as absent.
-const FAINT_CM3: f64 = 1.0;
+pub(in crate::flow) const FAINT_CM3: f64 = 1.0;
 
 /// The lines along which donors and acceptors balance, longest first.
 ///

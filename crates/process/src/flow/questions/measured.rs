@@ -9,10 +9,10 @@ use crate::num::show;
 use crate::vocabulary::Material;
 
 /// Vacuum permittivity times the relative one of oxide, 3.9 (memory), in F/cm.
-const OXIDE_F_CM: f64 = 3.9 * 8.854_187_8e-14;
+pub(in crate::flow) const OXIDE_F_CM: f64 = 3.9 * 8.854_187_8e-14;
 
 /// A label lies on the section if it is nearer to its line than this, in um.
-const ON_LINE_UM: f64 = 1.0;
+pub(in crate::flow) const ON_LINE_UM: f64 = 1.0;
 
 /// Measures the last snapshot, and counts the warnings of all.
 #[must_use]

@@ -8,6 +8,7 @@ mod compare;
 mod contours;
 mod edges;
 mod films;
+pub(super) mod listed;
 mod measured;
 mod profile;
 mod sentences;

@@ -17,7 +17,7 @@ struct Stretch {
 }
 
 /// Stretches narrower than this are not spoken of, in um: walls and their feet.
-const NARROW_UM: f64 = 0.25;
+pub(in crate::flow) const NARROW_UM: f64 = 0.25;
 
 /// Most stretches that are listed.
 const MOST: usize = 40;

@@ -13,14 +13,14 @@ use crate::vocabulary::{DiffusivitySet, Dopant, DopingType};
 use crate::wafer::{DepthMesh, EdgeKind, Section, column_edges_nm, depth_edges_nm};
 
 /// The bottom of the mesh lies this many diffusion lengths below the deepest dopant.
-const BELOW: f64 = 6.0;
+pub(in crate::flow) const BELOW: f64 = 6.0;
 
 /// Where implanted dopants lie at most before they are driven in, in nm: the range of the
 /// lightest ion at the largest energy (model choice).
-const IMPLANTED_NM: f64 = 1500.0;
+pub(in crate::flow) const IMPLANTED_NM: f64 = 1500.0;
 
 /// Most depth cells.
-const MOST_CELLS: usize = 320;
+pub(in crate::flow) const MOST_CELLS: usize = 320;
 
 /// The borders of columns and depth cells in nm.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +59,11 @@ impl Mesh {
         let usual = if quick { DepthMesh::QUICK } else { DepthMesh::USUAL };
         let depths_nm = depths_nm(flow, depth.unwrap_or(usual));
         Ok(Self { edges_nm, depths_nm, coarseness })
+    }
+
+    /// Its edges, which stay edges of columns.
+    pub(super) fn edges_nm(&self) -> &[f64] {
+        &self.edges_nm
     }
 
     /// The wafer at the start.

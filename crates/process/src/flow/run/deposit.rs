@@ -9,10 +9,10 @@ use crate::wafer::{DOPANTS, Matter};
 
 /// Length over which spun glass levels, in nm (model choice: thin liquid levels less far than
 /// resist).
-const LEVELS_NM: f64 = 3000.0;
+pub(in crate::flow) const LEVELS_NM: f64 = 3000.0;
 
 /// Area of a void that is spoken of, in nm2.
-const NOTICED_NM2: f64 = 100.0;
+pub(in crate::flow) const NOTICED_NM2: f64 = 100.0;
 
 impl Wafer {
     pub(super) fn deposit(&mut self, deposition: &FlowDeposition) -> Done {

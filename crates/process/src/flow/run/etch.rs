@@ -12,16 +12,16 @@ use crate::wafer::topography::{Rates, Removed, etch_directional, etch_isotropic,
 use crate::wafer::{DOPANTS, Matter, Section};
 
 /// Films thinner than this are not spoken of, in nm.
-const NOTICED_NM: f64 = 0.5;
+pub(in crate::flow) const NOTICED_NM: f64 = 0.5;
 
 /// Undercuts from beside the section that are narrower are not spoken of, in um.
-const SEEN_UM: f64 = 1.0;
+pub(in crate::flow) const SEEN_UM: f64 = 1.0;
 
 /// Silicon that stays at the bottom of what is computed, in nm.
-const BOTTOM_NM: f64 = 100.0;
+pub(in crate::flow) const BOTTOM_NM: f64 = 100.0;
 
 /// Resist that is thicker than this is no residue, in nm.
-const BULK_NM: f64 = 50.0;
+pub(in crate::flow) const BULK_NM: f64 = 50.0;
 
 /// The section before an etch, as far as it is compared with what is left.
 struct Before {

@@ -22,13 +22,13 @@ use crate::wafer::topography::reflow;
 use crate::wafer::{Layer, Matter};
 
 /// Above this temperature in C what is active follows its limit; below it stays as it was.
-const ACTIVATES_C: f64 = 700.0;
+pub(in crate::flow) const ACTIVATES_C: f64 = 700.0;
 
 /// Above this temperature in C glass counts as annealed for its etch rate (common practice).
-const DENSIFIES_C: f64 = 900.0;
+pub(in crate::flow) const DENSIFIES_C: f64 = 900.0;
 
 /// Glass that a phosphorus source leaves: some tens of nm after 20 min at 950 C (common practice).
-const GLASS_NM: f64 = 40.0;
+pub(in crate::flow) const GLASS_NM: f64 = 40.0;
 
 const GLASS: Matter = Matter::Film(Film {
     material: Material::PhosphorusGlass,

@@ -11,10 +11,10 @@ use crate::vocabulary::{Dopant, Material};
 use crate::wafer::implant::{Transmission, implant};
 
 /// Share of the dose below which a mask holds (common practice: a thousandth).
-const LEAK: f64 = 1e-3;
+pub(in crate::flow) const LEAK: f64 = 1e-3;
 
 /// Dose per cm2 above which the beam hardens resist (common practice).
-const HARDENS_CM2: f64 = 1e14;
+pub(in crate::flow) const HARDENS_CM2: f64 = 1e14;
 
 impl Wafer {
     pub(super) fn implant(&mut self, beam: &FlowImplant) -> Result<Done, RequestError> {
@@ -129,4 +129,4 @@ impl Wafer {
 }
 
 /// Stretches narrower than this are walls, in nm.
-const WALL_NM: f64 = 30.0;
+pub(in crate::flow) const WALL_NM: f64 = 30.0;

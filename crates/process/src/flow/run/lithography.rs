@@ -18,13 +18,13 @@ use crate::wafer::{Layer, Matter, Section};
 
 /// Length over which spun resist levels, in nm (model choice: 10 um; resist of a micrometer runs
 /// over steps of some micrometers and follows wider ones).
-const LEVELS_NM: f64 = 10_000.0;
+pub(in crate::flow) const LEVELS_NM: f64 = 10_000.0;
 
 /// Solvent above which a film is soft (common practice: 3-5 % is wanted).
-const SOFT_SOLVENT: f64 = 0.06;
+pub(in crate::flow) const SOFT_SOLVENT: f64 = 0.06;
 
 /// Most films that optics are told of.
-const MOST_FILMS: usize = 12;
+pub(in crate::flow) const MOST_FILMS: usize = 12;
 
 /// The resist on the wafer.
 #[derive(Clone, Debug)]

@@ -5,6 +5,7 @@ mod deposit;
 mod etch;
 mod furnace;
 mod implant;
+pub(super) mod listed;
 mod lithography;
 mod notes;
 mod polish;
@@ -189,6 +190,7 @@ impl Runner {
             .report
             .warnings
             .extend(self.mistakes.get(index).cloned().unwrap_or_default());
+        snapshot.section.join_alike(mesh.edges_nm());
         self.snapshots.push(snapshot);
         self.keys.push(Key::of(step, flow));
         Ok(())
@@ -405,13 +407,13 @@ impl Wafer {
 }
 
 /// Resist carbonizes above this, in C (common practice).
-const RESIST_HOLDS_C: f64 = 200.0;
+pub(in crate::flow) const RESIST_HOLDS_C: f64 = 200.0;
 
 /// Aluminum on silicon is sintered at most this hot, in C (common practice: 400-450).
-const ALUMINUM_HOLDS_C: f64 = 475.0;
+pub(in crate::flow) const ALUMINUM_HOLDS_C: f64 = 475.0;
 
 /// Aluminum melts, in C (660.3; memory).
-const ALUMINUM_MELTS_C: f64 = 660.3;
+pub(in crate::flow) const ALUMINUM_MELTS_C: f64 = 660.3;
 
 /// The hazards of a step's operation and those that its traveller names, worst first.
 fn all_hazards(step: &FlowStep, own: &[String]) -> Vec<String> {

@@ -6,10 +6,10 @@ use crate::diffusion::solver::active_part;
 
 /// Below this share of the active limit the active part needs no iteration: `1 - c^3` is off by
 /// `4 c^6` (derived).
-const DILUTE: f64 = 0.01;
+pub(super) const DILUTE: f64 = 0.01;
 
 /// Below this share of the limit all of a dopant counts as active: `c^3`, a billionth, is not.
-const ALL_ACTIVE: f64 = 1e-3;
+pub(super) const ALL_ACTIVE: f64 = 1e-3;
 
 impl Lines {
     /// Notes where each dopant comes near its active limit, given the largest concentration of

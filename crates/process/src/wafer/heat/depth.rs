@@ -22,10 +22,10 @@ pub(super) const FLAT_AT_CM3: f64 = 1e18;
 pub(super) const FIELD: f64 = 5e-3;
 
 /// and down to where they change by more than this from cell to cell.
-const FIELD_STEP: f64 = 1e-4;
+pub(super) const FIELD_STEP: f64 = 1e-4;
 
 /// Diffusion lengths below the last gradient in which nothing changes any more: `exp(-16)`.
-const WINDOW: f64 = 8.0;
+pub(super) const WINDOW: f64 = 8.0;
 
 /// What happens at the upper face of the silicon in one step.
 #[derive(Clone, Copy, Debug)]

@@ -9,10 +9,10 @@ use super::owed::Owed;
 use crate::wafer::section::Section;
 
 /// Times the volume of a cell that a source keeps full while rows exchange atoms.
-const RESERVOIR: f64 = 1e12;
+pub(super) const RESERVOIR: f64 = 1e12;
 
 /// Passes that bring the carriers up to date: one is enough, rows being smooth.
-const PASSES: u32 = 1;
+pub(super) const PASSES: u32 = 1;
 
 /// A source that holds the first cells of its columns while rows exchange atoms.
 #[derive(Clone, Copy, Debug)]

@@ -28,11 +28,11 @@ pub(super) const FIRST: f64 = (1.0 - DIAGONAL) / DIAGONAL;
 /// Where a pass has changed the carriers by less than this share, one more would change the
 /// diffusivities by no more than that: it is left out (model choice; measured with what the
 /// steps in time leave open).
-const SETTLED: f64 = 2e-3;
+pub(super) const SETTLED: f64 = 2e-3;
 
 /// A second stage changes at most this many times as much as the first: it is so many times as
 /// long.
-const SECOND_OVER_FIRST: f64 = 4.0;
+pub(super) const SECOND_OVER_FIRST: f64 = 4.0;
 
 /// The state of eight lines.
 #[derive(Clone, Debug, Default)]

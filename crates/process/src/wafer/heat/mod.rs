@@ -14,6 +14,7 @@ mod depth;
 mod ends;
 mod lateral;
 mod lines;
+mod listed;
 mod moment;
 mod moving;
 mod owed;
@@ -25,6 +26,7 @@ mod stepping;
 #[cfg(test)]
 mod tests;
 
+pub(super) use listed::list;
 pub use moment::DopingModel;
 pub use predeposit::{PredepositStep, PredepositTarget, Predeposited, predeposit};
 pub use schedule::HeatSegment;

@@ -11,10 +11,10 @@ use crate::vocabulary::{BoronSegregation, DiffusivitySet, Dopant, Orientation};
 const NM2_PER_CM2: f64 = 1e14;
 
 /// Colder than this (C) nothing moves, as in the one-dimensional furnace.
-const COLDEST_C: f64 = 400.0;
+pub(super) const COLDEST_C: f64 = 400.0;
 
 /// The active part follows its equilibrium down to here (C), as in the one-dimensional furnace.
-const FREEZES_C: f64 = 700.0;
+pub(super) const FREEZES_C: f64 = 700.0;
 
 /// Which published coefficients move the dopants.
 #[derive(Clone, Copy, Debug, PartialEq)]

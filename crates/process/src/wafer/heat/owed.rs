@@ -11,10 +11,10 @@ use super::moment::Moment;
 
 /// Rows wait while no concentration would change by more than this share (model choice: the
 /// method's own error in one such step is its third power).
-const SLOW: f64 = 0.02;
+pub(super) const SLOW: f64 = 0.02;
 
 /// Concentrations below this share of a row's largest may change faster, as in `depth`.
-const FAINT: f64 = 1e-5;
+pub(super) const FAINT: f64 = 1e-5;
 
 /// Cells between two looks at what is known already.
 const STRETCH: usize = 32;

@@ -59,7 +59,7 @@ pub struct Predeposited {
 
 /// Steps of a predeposition (measured: dose within 0.03 %, depth at a hundredth of the surface
 /// within 0.2 %, spread under a mask edge at a tenth 2 % short).
-const STEPS: usize = 40;
+pub(super) const STEPS: usize = 40;
 
 /// Holds the surface of all bare silicon at a concentration, and fills bare polysilicon with it.
 ///

@@ -56,11 +56,11 @@ impl Step {
 }
 
 /// Parts of a ramp on which its heat is summed.
-const RAMP_PARTS: usize = 256;
+pub(super) const RAMP_PARTS: usize = 256;
 
 /// Activation energy in eV of thick dry oxide, the lowest of all that goes on in a furnace; as
 /// in the one-dimensional furnace.
-const LOWEST_EV: f64 = 1.23;
+pub(super) const LOWEST_EV: f64 = 1.23;
 
 /// The steps of a segment: they end at `T (k/n)^exponent`, where `T` is time or, in a ramp, heat.
 pub(super) fn steps(

@@ -13,20 +13,20 @@ use crate::wafer::section::Section;
 
 /// Steps of an inert segment (measured: 1 % in depth at a thousandth of the largest
 /// concentration).
-const INERT_STEPS: usize = 10;
+pub(super) const INERT_STEPS: usize = 10;
 
 /// Steps in time end at this power of their number: diffusion is fastest at first.
-const EXPONENT: f64 = 2.0;
+pub(super) const EXPONENT: f64 = 2.0;
 
 /// Steps of an oxidizing segment that grows a thin film, and a thick one.
-const THIN_STEPS: usize = 10;
-const THICK_STEPS: usize = 20;
+pub(super) const THIN_STEPS: usize = 10;
+pub(super) const THICK_STEPS: usize = 20;
 
 /// What counts as thick, in nm.
-const THICK_NM: f64 = 100.0;
+pub(super) const THICK_NM: f64 = 100.0;
 
 /// A diffusion over less than this in nm moves nothing that the mesh could show.
-const UNMOVED_NM: f64 = 0.5;
+pub(super) const UNMOVED_NM: f64 = 0.5;
 
 /// Depth lines: passes that bring the carriers up to date.
 pub(super) const DEPTH: u32 = 2;

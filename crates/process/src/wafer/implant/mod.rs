@@ -3,9 +3,12 @@
 //! Each distinct stack gets its depth profile from the beam's passage through it (`stacks`);
 //! below the layers the ions then spread sideways (`spread`).
 
+mod listed;
 mod shadow;
 mod spread;
 mod stacks;
+
+pub(super) use listed::list;
 
 use super::section::{CM2_PER_NM2, Section};
 use crate::implantation::{Beam, ImplantationModel, RangeTable};

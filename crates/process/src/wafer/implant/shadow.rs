@@ -5,7 +5,7 @@ use super::stacks::Stacks;
 use crate::implantation::lateral::shadow_per_height;
 
 /// Less shadow than this share of a column is none.
-const NOTHING: f64 = 1e-6;
+pub(super) const NOTHING: f64 = 1e-6;
 
 /// Share of each column's width that lies in a shadow.
 ///

@@ -5,7 +5,7 @@ use super::stacks::{Stack, Stacks};
 use crate::num::{erfc, exp};
 
 /// Farther than this many straggles nothing comes (2e-9 of a column's ions).
-const REACH: f64 = 6.0;
+pub(super) const REACH: f64 = 6.0;
 
 const SQRT_2: f64 = core::f64::consts::SQRT_2;
 /// `1/sqrt(2 pi)`.

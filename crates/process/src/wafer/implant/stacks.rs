@@ -151,14 +151,19 @@ impl Stack {
             cells.push(share);
             from_nm = to_nm;
         }
-        // What the bell has below the mesh, and what interpolation leaves over, closes the dose.
+        // What the bell has below the mesh is in the mesh's last cell.
+        if first + cells.len() == section.cells()
+            && let Some(last) = cells.last_mut()
+        {
+            *last += stopped.beyond(from_nm);
+        }
+        // What rounding leaves over closes the dose where most of it is: in a thick stack the
+        // silicon's share may be less than that.
         let placed: f64 = cells.iter().chain(&in_layers).sum();
         let rest = 1.0 - stopped.lost - placed;
-        if let Some(last) = cells.iter_mut().max_by(|a, b| f64::total_cmp(a, b)) {
-            *last = (*last + rest).max(0.0);
-        } else if let Some(top) = in_layers.iter_mut().max_by(|a, b| f64::total_cmp(a, b))
-        {
-            *top += rest;
+        let shares = cells.iter_mut().chain(&mut in_layers);
+        if let Some(most) = shares.max_by(|a, b| f64::total_cmp(a, b)) {
+            *most += rest;
         }
         let opaque_nm = match stopped.half_way {
             Some((at, depth_nm)) => {

@@ -6,14 +6,14 @@ use super::isotropic::Ions;
 use super::pieces::{Pieces, floor_nm, is_same};
 
 /// Levels over the etch's reach,
-const LEVELS: f64 = 30.0;
+pub(super) const LEVELS: f64 = 30.0;
 
 /// their spacing in nm at the finest and the coarsest,
-const FINEST_NM: f64 = 2.5;
-const COARSEST_NM: f64 = 10.0;
+pub(super) const FINEST_NM: f64 = 2.5;
+pub(super) const COARSEST_NM: f64 = 10.0;
 
 /// and how many there are at most before thin layers get theirs.
-const MOST_LEVELS: f64 = 600.0;
+pub(super) const MOST_LEVELS: f64 = 600.0;
 
 /// Open space from which the etch starts, or the floor that ions have come to.
 #[derive(Clone, Copy, Debug)]

@@ -5,10 +5,10 @@ use super::discs::{Growth, widened};
 use super::spans::{Spans, common, difference, unite};
 
 /// Parts of the growth at which the film is looked at.
-const LOOKS: u32 = 16;
+pub(super) const LOOKS: u32 = 16;
 
 /// The moment of closing is found to this share of the growth.
-const SHARPEST: f64 = 1e-3;
+pub(super) const SHARPEST: f64 = 1e-3;
 
 /// A film on its way.
 struct Closing<'a> {

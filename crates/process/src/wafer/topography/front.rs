@@ -2,12 +2,14 @@
 //! are to be cut because a wall stands inside them.
 
 use super::super::Section;
+use super::super::lattice::on_grid_nm;
 use super::arrival::Field;
+use super::march::index;
 use super::pieces::{Pieces, floor_nm, is_same, piece_at, walk};
 use super::walls::{APART_NM, one_of_close_ones};
 
 /// A wall in a column that shows less than this share of the reach is left to the column.
-const LOW_WALL: f64 = 0.2;
+pub(super) const LOW_WALL: f64 = 0.2;
 
 /// The front of a field at a time.
 pub(super) struct Front<'a> {
@@ -15,6 +17,20 @@ pub(super) struct Front<'a> {
     pub(super) pieces: &'a Pieces,
     pub(super) time_min: f64,
     pub(super) reach_nm: f64,
+}
+
+/// When a front comes to a place, and whence.
+#[derive(Clone, Copy, Debug)]
+struct Arrival {
+    time_min: f64,
+    /// As the field numbers them; the place's own node if that is not known.
+    origin: u32,
+}
+
+impl Field {
+    fn arrival(&self, node: usize) -> Arrival {
+        Arrival { time_min: self.time_min[node], origin: self.origin[node] }
+    }
 }
 
 /// The way from a node to the next level up or down.
@@ -35,16 +51,16 @@ impl Front<'_> {
     /// Adds what is gone from a column of the field at its middle, or at `x_nm`.
     pub(super) fn gone(&self, at: usize, x_nm: Option<f64>, gone: &mut Vec<[f64; 2]>) {
         let levels_nm = &self.field.levels_nm;
-        let times_min: Vec<f64> = (0..levels_nm.len())
+        let here: Vec<Arrival> = (0..levels_nm.len())
             .map(|level| {
-                let node = at * levels_nm.len() + level;
-                x_nm.map_or(self.field.time_min[node], |x| self.time_at(at, level, x))
+                let own = self.field.arrival(at * levels_nm.len() + level);
+                x_nm.map_or(own, |x| self.arrival_at(at, level, x))
             })
             .collect();
         let is_part = x_nm.is_some();
         let x_nm = x_nm.unwrap_or(self.field.center_nm[at]);
         for level in 0..levels_nm.len() {
-            if self.time_min < times_min[level] {
+            if self.time_min < here[level].time_min {
                 continue;
             }
             let above = (level + 1 < levels_nm.len()).then_some(level + 1);
@@ -57,7 +73,7 @@ impl Front<'_> {
                     (None, false) => f64::NEG_INFINITY,
                 };
                 let way = Cell { at, level, to, from, x_nm, is_part, end_nm };
-                self.gone_beyond(&way, &times_min, gone);
+                self.gone_beyond(&way, &here, gone);
             }
         }
     }
@@ -65,12 +81,12 @@ impl Front<'_> {
     /// Adds what is gone between a node that the front has passed and the next level: in the
     /// node's own matter by the distance from where the front came, beyond it by the time that
     /// is left at the border.
-    fn gone_beyond(&self, way: &Cell, times_min: &[f64], gone: &mut Vec<[f64; 2]>) {
+    fn gone_beyond(&self, way: &Cell, here: &[Arrival], gone: &mut Vec<[f64; 2]>) {
         let field = self.field;
         let column = self.pieces.column(field.columns[way.at]);
         let node = way.at * field.levels() + way.level;
         let (z_nm, slowness) = (field.levels_nm[way.level], field.slowness[node]);
-        let time_min = times_min[way.level];
+        let Arrival { time_min, origin } = here[way.level];
         let left_min = self.time_min - time_min;
         if slowness == 0.0 {
             walk(column, z_nm, way.end_nm, left_min, gone);
@@ -85,7 +101,6 @@ impl Front<'_> {
         };
         let way_nm = (border_nm - z_nm).abs();
         // Time at the border.
-        let origin = field.origin[node];
         let latest_min = time_min + way_nm * slowness;
         let from_origin = || {
             let (start_min, away_nm) = field.origin_from(origin, [way.x_nm, border_nm]);
@@ -95,12 +110,12 @@ impl Front<'_> {
         let straight_on = || {
             way.from.map_or(latest_min, |from| {
                 let before_nm = (field.levels_nm[from] - z_nm).abs();
-                time_min + (time_min - times_min[from]) * way_nm / before_nm
+                time_min + (time_min - here[from].time_min) * way_nm / before_nm
             })
         };
         let is_known = origin as usize != node;
         let border_min = match way.to {
-            Some(to) if is_same(field.levels_nm[to], border_nm) => times_min[to],
+            Some(to) if is_same(field.levels_nm[to], border_nm) => here[to].time_min,
             // In a part of a column the front may have come from another side than in its middle.
             _ if is_known && way.is_part => from_origin().min(straight_on()),
             _ if is_known => from_origin(),
@@ -140,36 +155,45 @@ impl Front<'_> {
         if z_nm < way.end_nm { height_nm - dz } else { height_nm + dz }
     }
 
-    /// Time at a place inside a column, at a level.
-    fn time_at(&self, at: usize, level: usize, x_nm: f64) -> f64 {
+    /// When the front comes to a place inside a column, at a level, and whence: from where it
+    /// came to the column's middle, or to the middle of the column on that side.
+    fn arrival_at(&self, at: usize, level: usize, x_nm: f64) -> Arrival {
         let field = self.field;
         let levels = field.levels();
         let node = at * levels + level;
-        let own_min = field.time_min[node];
+        let own = field.arrival(node);
+        let unknown = |time_min: f64| Arrival { time_min, origin: index(node) };
         let slowness = field.slowness[node];
         if field.is_source[node] || slowness == 0.0 || !slowness.is_finite() {
-            return own_min;
+            return own;
         }
         let middle_nm = field.center_nm[at];
+        let away_nm = (x_nm - middle_nm).abs();
         let beside = if x_nm < middle_nm {
             at.checked_sub(1).filter(|&left| field.linked[left])
         } else {
             field.linked.get(at).is_some_and(|&l| l).then_some(at + 1)
         };
-        let Some(beside) = beside else { return own_min };
+        let Some(beside) = beside.filter(|_| 0.0 < away_nm) else { return own };
         let other = beside * levels + level;
-        let away_nm = (x_nm - middle_nm).abs();
         let edge_nm = field.half_nm[at] - away_nm;
-        let other_min = field.time_min[other];
+        let others = field.arrival(other);
         if !is_same(field.slowness[other], slowness) {
-            // From the border between the two.
+            // From the border between the two, or from the middle.
             let border_min =
-                other_min + field.half_nm[beside] * nothing_if_open(field, other);
-            return own_min_or(
-                own_min,
-                border_min + edge_nm * slowness,
-                away_nm * slowness,
-            );
+                others.time_min + field.half_nm[beside] * nothing_if_open(field, other);
+            if !border_min.is_finite() {
+                return own;
+            }
+            let from_border_min = border_min + edge_nm * slowness;
+            let from_middle_min = own.time_min + away_nm * slowness;
+            return if from_middle_min < from_border_min {
+                Arrival { time_min: from_middle_min, ..own }
+            } else if field.is_source[other] {
+                Arrival { time_min: from_border_min, ..others }
+            } else {
+                unknown(from_border_min)
+            };
         }
         let place = [x_nm, field.levels_nm[level]];
         let from = |node: usize| {
@@ -180,20 +204,35 @@ impl Front<'_> {
             let (start_min, away_nm) = field.origin_from(origin, place);
             start_min + away_nm * slowness
         };
+        let (from_own_min, from_other_min) = (from(node), from(other));
         let whole_nm = field.half_nm[at] + field.half_nm[beside];
-        let straight_min = from(node).min(from(other));
-        if !own_min.is_finite() {
-            return straight_min.min(other_min + (whole_nm - away_nm) * slowness);
-        }
-        if !other_min.is_finite() {
-            return straight_min.min(own_min + away_nm * slowness);
-        }
-        let time_min = if straight_min.is_finite() {
-            straight_min
+        let mut found = if from_own_min < from_other_min {
+            Arrival { time_min: from_own_min, ..own }
         } else {
-            own_min + away_nm / whole_nm * (other_min - own_min)
+            Arrival { time_min: from_other_min, ..others }
         };
-        time_min.clamp(own_min.min(other_min), own_min.max(other_min))
+        let is_straight = found.time_min.is_finite();
+        if !own.time_min.is_finite() {
+            let late_min = others.time_min + (whole_nm - away_nm) * slowness;
+            if late_min < found.time_min {
+                found = unknown(late_min);
+            }
+            return found;
+        }
+        if !others.time_min.is_finite() {
+            let late_min = own.time_min + away_nm * slowness;
+            if late_min < found.time_min {
+                found = unknown(late_min);
+            }
+            return found;
+        }
+        if !is_straight {
+            let share = away_nm / whole_nm;
+            found = unknown(own.time_min + share * (others.time_min - own.time_min));
+        }
+        let (low, high) =
+            (own.time_min.min(others.time_min), own.time_min.max(others.time_min));
+        Arrival { time_min: found.time_min.clamp(low, high), ..found }
     }
 
     /// Where a column of the field is to be cut: where a wall of the front, or its tip, stands
@@ -210,7 +249,7 @@ impl Front<'_> {
             for x_nm in [self.wall_nm(a, b), self.wall_nm(b, a)].into_iter().flatten() {
                 let is_inside = left_nm + APART_NM < x_nm && x_nm < right_nm - APART_NM;
                 if is_inside {
-                    cuts_nm.push(x_nm);
+                    cuts_nm.push(on_grid_nm(x_nm));
                 }
             }
         }
@@ -303,16 +342,6 @@ impl Front<'_> {
 /// Minutes per nm; none where the etchant was from the start.
 fn nothing_if_open(field: &Field, node: usize) -> f64 {
     if field.is_source[node] { 0.0 } else { field.slowness[node] }
-}
-
-/// The earlier of the time from a border and the time in the middle of the column plus the way
-/// from there; the latter alone if the border lets nothing pass.
-fn own_min_or(own_min: f64, border_min: f64, from_middle_min: f64) -> f64 {
-    if border_min.is_finite() {
-        border_min.min(own_min + from_middle_min)
-    } else {
-        own_min
-    }
 }
 
 /// A wall of the front between two columns.

@@ -8,10 +8,10 @@ use crate::num::{atan, bisect, solve_tridiagonal};
 use crate::vocabulary::Material;
 
 /// A liquid film is nowhere thinner than this in nm: it wets (model choice).
-const WETTING_NM: f64 = 2.0;
+pub(super) const WETTING_NM: f64 = 2.0;
 
 /// Beyond this many flow lengths glass is not asked for: 0.5 % of its weight on either side.
-const FARTHEST: f64 = 60.0;
+pub(super) const FARTHEST: f64 = 60.0;
 
 /// Spins a film on that would be `flat_thickness_nm` thick on flat ground.
 ///

@@ -17,15 +17,40 @@ use super::ways::{Way, meet};
 
 /// Marching may be early by this share of a level where two ways meet; a source that is seen is
 /// believed rather (model choice).
-const MARCHING: f64 = 0.2;
+pub(super) const MARCHING: f64 = 0.2;
 
 /// A node that is later than the straight way by more than this share does not see its end.
-const SIGHT: f64 = 1e-9;
+pub(super) const SIGHT: f64 = 1e-9;
 
 /// Relative rounding that is let pass when times are compared.
 pub(super) const ROUNDING: f64 = 1e-12;
 
 type Heap = BinaryHeap<Reverse<(u64, u32)>>;
+
+/// An earlier time of a node and whence the front came.
+#[derive(Clone, Copy, Debug)]
+struct Proposal {
+    time_min: f64,
+    origin: Origin,
+}
+
+/// Whence a front came.
+#[derive(Clone, Copy, Debug)]
+enum Origin {
+    /// As the field numbers them.
+    Known(u32),
+    /// A corner that becomes an origin.
+    Corner(Rectangle),
+}
+
+impl Proposal {
+    /// Takes an earlier time.
+    fn improve(&mut self, time_min: f64, origin: Origin) {
+        if time_min < self.time_min * (1.0 - ROUNDING) {
+            *self = Self { time_min, origin };
+        }
+    }
+}
 
 impl Field {
     /// Finds the times of all nodes that the front reaches within `until_min`.
@@ -41,25 +66,63 @@ impl Field {
         if let Some(ions) = ions {
             self.start_at_ions(section, ions, until_min, &mut heap);
         }
-        while let Some(Reverse((order, turned))) = heap.pop() {
-            let at = self.turned_back(turned as usize);
-            if self.is_final[at] || order != in_order(self.time_min[at]) {
-                continue;
-            }
-            if until_min < self.time_min[at] {
+        let (mut together, mut touched) = (Vec::new(), Vec::new());
+        let mut proposals: Vec<(usize, Proposal)> = Vec::new();
+        while let Some(&Reverse((order, _))) = heap.peek() {
+            // All that the front comes to at one time becomes final at once, and what it touches
+            // is looked at before anything of it changes: no side comes first.
+            self.pop_together(order, &mut heap, &mut together);
+            if together.iter().any(|&at| until_min < self.time_min[at]) {
                 break;
             }
-            self.is_final[at] = true;
-            for beside in self.neighbors(at).into_iter().flatten() {
-                // What is as early already gets no earlier from here.
-                if !self.is_final[beside]
-                    && self.time_min[at] < self.time_min[beside]
-                    && self.slowness[beside].is_finite()
-                {
-                    self.update(beside, pieces, &mut heap);
+            touched.clear();
+            for &at in &together {
+                for beside in self.neighbors(at).into_iter().flatten() {
+                    // What is as early already gets no earlier from here.
+                    if !self.is_final[beside]
+                        && self.time_min[at] < self.time_min[beside]
+                        && self.slowness[beside].is_finite()
+                    {
+                        touched.push(beside);
+                    }
                 }
             }
+            touched.sort_unstable();
+            touched.dedup();
+            proposals.clear();
+            for &node in &touched {
+                proposals.extend(self.update(node, pieces).map(|new| (node, new)));
+            }
+            for &(node, proposal) in &proposals {
+                let origin = match proposal.origin {
+                    Origin::Known(origin) => origin,
+                    Origin::Corner(corner) => self.new_rectangle(corner),
+                };
+                self.propose(node, proposal.time_min, origin, &mut heap);
+            }
         }
+    }
+
+    /// Takes all nodes of one time out of the heap and makes them final.
+    fn pop_together(&mut self, order: u64, heap: &mut Heap, together: &mut Vec<usize>) {
+        together.clear();
+        while let Some(&Reverse((next, node))) = heap.peek() {
+            if next != order {
+                return;
+            }
+            heap.pop();
+            let at = node as usize;
+            if !self.is_final[at] && order == in_order(self.time_min[at]) {
+                self.is_final[at] = true;
+                together.push(at);
+            }
+        }
+    }
+
+    /// The number of a new rectangle as an origin.
+    fn new_rectangle(&mut self, rectangle: Rectangle) -> u32 {
+        self.rectangles.push(rectangle);
+        index(self.time_min.len() + self.rectangles.len() - 1)
     }
 
     /// Left, right, lower and upper neighbor of a node.
@@ -80,17 +143,8 @@ impl Field {
             self.time_min[node] = time_min;
             self.origin[node] = origin;
             self.is_bared[node] = false;
-            let (levels, columns) = (self.levels(), self.columns.len());
-            // Of equal times the lower level comes first, in a mirror image too.
-            let turned = (node % levels) * columns + node / levels;
-            heap.push(Reverse((in_order(time_min), index(turned))));
+            heap.push(Reverse((in_order(time_min), index(node))));
         }
-    }
-
-    /// The node of a number in the heap, which counts level by level.
-    fn turned_back(&self, turned: usize) -> usize {
-        let (levels, columns) = (self.levels(), self.columns.len());
-        (turned % columns) * levels + turned / columns
     }
 
     /// The solid beside open space, from its walls, floors and roofs.
@@ -159,49 +213,58 @@ impl Field {
             let start_min = ions.at_min(column, z_nm);
             if start_min <= until_min && start_min < self.time_min[node] {
                 let x_nm = [edges_nm[column], edges_nm[column + 1]];
-                let origin = index(self.time_min.len() + self.rectangles.len());
-                self.rectangles.push(Rectangle { start_min, x_nm, z_nm: [z_nm, z_nm] });
+                let floor = Rectangle { start_min, x_nm, z_nm: [z_nm, z_nm] };
+                let origin = self.new_rectangle(floor);
                 self.propose(node, start_min, origin, heap);
                 self.is_bared[node] = true;
             }
         }
     }
 
-    /// A new time of a node from all its neighbors that have theirs.
-    fn update(&mut self, node: usize, pieces: &Pieces, heap: &mut Heap) {
+    /// A new time of a node from all its neighbors that have theirs, if it is earlier.
+    fn update(&self, node: usize, pieces: &Pieces) -> Option<Proposal> {
         let (across, along) = (self.way_across(node), self.way_along(node));
         let one =
             |way: Option<Way>| way.map_or(f64::INFINITY, |w| w.upwind_min + w.step_min);
         let mut time_min = one(across).min(one(along));
         let slowness = self.slowness[node];
         if !time_min.is_finite() {
-            return;
+            return None;
         }
+        let mut best = Proposal {
+            time_min: self.time_min[node],
+            origin: Origin::Known(self.origin[node]),
+        };
+        let before_min = best.time_min;
+        let from_here = Origin::Known(index(node));
         if slowness == 0.0 {
-            self.propose(node, time_min, index(node), heap);
-            return;
-        }
-        let straight_min = time_min;
-        if let (Some(a), Some(b)) = (across, along) {
-            let latest_min = a.upwind_min.max(b.upwind_min);
-            let first = ((a.upwind_min, a.step_min), (b.upwind_min, b.step_min));
-            let second = (a.second.unwrap_or(first.0), b.second.unwrap_or(first.1));
-            let both = meet(second.0, second.1, latest_min)
-                .or_else(|| meet(first.0, first.1, latest_min));
-            time_min = both.map_or(time_min, |both| both.min(time_min));
-        }
-        match self.straight(node, time_min) {
-            Some((seen_min, origin)) if seen_min <= straight_min * (1.0 + ROUNDING) => {
-                self.propose(node, seen_min, origin, heap);
+            best.improve(time_min, from_here);
+        } else {
+            let straight_min = time_min;
+            if let (Some(a), Some(b)) = (across, along) {
+                let latest_min = a.upwind_min.max(b.upwind_min);
+                let first = ((a.upwind_min, a.step_min), (b.upwind_min, b.step_min));
+                let second = (a.second.unwrap_or(first.0), b.second.unwrap_or(first.1));
+                let both = meet(second.0, second.1, latest_min)
+                    .or_else(|| meet(first.0, first.1, latest_min));
+                time_min = both.map_or(time_min, |both| both.min(time_min));
             }
-            _ => self.propose(node, time_min, index(node), heap),
+            match self.straight(node, time_min) {
+                Some((seen_min, origin))
+                    if seen_min <= straight_min * (1.0 + ROUNDING) =>
+                {
+                    best.improve(seen_min, Origin::Known(origin));
+                }
+                _ => best.improve(time_min, from_here),
+            }
+            self.around_corners(node, pieces, &mut best);
         }
-        self.around_corners(node, pieces, heap);
+        (best.time_min < before_min).then_some(best)
     }
 
     /// Ways to a node that lead around a corner of something slower beside it: the front starts
     /// anew from the corner.
-    fn around_corners(&mut self, node: usize, pieces: &Pieces, heap: &mut Heap) {
+    fn around_corners(&self, node: usize, pieces: &Pieces, best: &mut Proposal) {
         let levels = self.levels();
         let slowness = self.slowness[node];
         let [left, right, below, above] = self.neighbors(node);
@@ -246,11 +309,10 @@ impl Field {
                 let dz = z_nm - ends[0];
                 let time_min =
                     start_min + (half_nm * half_nm + dz * dz).sqrt() * slowness;
-                if self.time_min[diagonal] <= time_min && time_min < self.time_min[node] {
-                    let origin = index(self.time_min.len() + self.rectangles.len());
+                if self.time_min[diagonal] <= time_min {
                     let (x_nm, z_nm) = ([x_nm, x_nm], [z_nm, z_nm]);
-                    self.rectangles.push(Rectangle { start_min, x_nm, z_nm });
-                    self.propose(node, time_min, origin, heap);
+                    let corner = Rectangle { start_min, x_nm, z_nm };
+                    best.improve(time_min, Origin::Corner(corner));
                 }
             }
         }
@@ -379,6 +441,6 @@ fn in_order(time_min: f64) -> u64 {
 }
 
 /// A node as the heap keeps it.
-fn index(node: usize) -> u32 {
+pub(super) fn index(node: usize) -> u32 {
     u32::try_from(node).unwrap_or(u32::MAX)
 }

@@ -1,15 +1,16 @@
 //! Resist that is opened.
 
 use super::super::Section;
+use super::super::lattice::on_grid_nm;
 use super::removal::{Removed, remove};
 use super::spans::Spans;
 use crate::vocabulary::Material;
 
 /// Sloped walls are cut into this many columns,
-const WALL_COLUMNS: usize = 8;
+pub(super) const WALL_COLUMNS: usize = 8;
 
 /// of at least this width in nm.
-const NARROWEST_NM: f64 = 2.0;
+pub(super) const NARROWEST_NM: f64 = 2.0;
 
 /// Resist that a development left, as it would be on flat ground.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,6 +58,7 @@ pub fn carve_resist(section: &mut Section, surface: &ResistSurface) -> Removed {
     if surface.points.is_empty() || !is_film {
         return Removed::default();
     }
+    let surface = &surface.on_grid();
     for x_nm in surface.wall_edges_nm() {
         section.split_at(x_nm);
     }
@@ -75,6 +77,12 @@ pub fn carve_resist(section: &mut Section, surface: &ResistSurface) -> Removed {
 }
 
 impl ResistSurface {
+    /// With its points where edges can lie, so that an upright wall stands on one.
+    fn on_grid(&self) -> Self {
+        let points = self.points.iter().map(|&(x_nm, z_nm)| (on_grid_nm(x_nm), z_nm));
+        Self { points: points.collect(), ..*self }
+    }
+
     /// Share of the film that is left at a point.
     fn share(&self, left_nm: f64) -> f64 {
         (left_nm / self.film_nm).clamp(0.0, 1.0)

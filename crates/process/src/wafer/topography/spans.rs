@@ -3,7 +3,7 @@
 use super::super::Section;
 
 /// Neighboring intervals touch if they share more than this height in nm.
-const TOUCH_NM: f64 = 1e-6;
+pub(super) const TOUCH_NM: f64 = 1e-6;
 
 /// Disjoint intervals of height, ascending in every column.
 #[derive(Clone, Debug)]

@@ -15,14 +15,14 @@ use crate::wafer::layer::{Layer, Matter, Stack, THINNEST_NM, tidied};
 use crate::wafer::section::{CM2_PER_NM2, Section};
 
 /// Thinner additions join the oxide that is there, in nm: no film of their own.
-const OWN_FILM_NM: f64 = 0.1;
+pub(in crate::wafer::heat) const OWN_FILM_NM: f64 = 0.1;
 
 /// Net doping below this per cm3 does not change the growth: less than 1 % at 900 C (derived
 /// from the law of the enhancement).
-const LIGHT_CM3: f64 = 1e18;
+pub(in crate::wafer::heat) const LIGHT_CM3: f64 = 1e18;
 
 /// Less oxidant than this share of an open surface's grows nothing.
-const NO_SUPPLY: f64 = 1e-9;
+pub(in crate::wafer::heat) const NO_SUPPLY: f64 = 1e-9;
 
 /// What grew in a step in time, by column in nm.
 #[derive(Clone, Debug, Default)]
@@ -346,12 +346,12 @@ impl Growth {
             let top_nm = self.tops_nm[i] + lift_nm;
             // As thick as its faces make it: they are known to the last digits of their heights.
             let thickness_nm = top_nm - section.silicon_top_nm(i);
+            let lowest_nm =
+                layers.first().map_or(0.0, |lowest| lowest.top_nm - self.tops_nm[i]);
             lift(&mut layers, self.tops_nm[i], lift_nm);
             if thickness_nm < THINNEST_NM {
-                // Oxide that is too thin to be a layer: what it took is booked as gone.
-                for (&dopant, crossed) in dopants.iter().zip(crossed) {
-                    section.book(dopant, crossed * section.width_nm(i) * CM2_PER_NM2);
-                }
+                let took = dopants.iter().copied().zip(crossed.iter().map(|c| -c));
+                join_thin(section, i, &mut layers, lowest_nm, took);
             } else {
                 let matter = match layers.first() {
                     Some(lowest)
@@ -406,6 +406,32 @@ fn lift(layers: &mut [Layer], floor_nm: f64, by_nm: f64) {
         }
         floor_nm = top_nm;
         layer.top_nm = top_nm + by_nm;
+    }
+}
+
+/// Oxide that is too thin to be a layer of its own: the lowest layer, `lowest_nm` thick before,
+/// reaches down to the silicon and holds what the oxide took per nm of width, or that is booked
+/// as gone where no layer lies.
+fn join_thin(
+    section: &mut Section,
+    column: usize,
+    layers: &mut [Layer],
+    lowest_nm: f64,
+    took: impl Iterator<Item = (Dopant, f64)>,
+) {
+    let lowest = layers.first_mut().filter(|lowest| !lowest.matter.is_open());
+    let Some(lowest) = lowest else {
+        for (dopant, took) in took {
+            section.book(dopant, -took * section.width_nm(column) * CM2_PER_NM2);
+        }
+        return;
+    };
+    let now_nm = lowest.top_nm - section.silicon_top_nm(column);
+    for c in &mut lowest.dopants_cm3 {
+        *c *= lowest_nm / now_nm;
+    }
+    for (dopant, took) in took {
+        lowest.dopants_cm3[dopant as usize] += took / now_nm;
     }
 }
 

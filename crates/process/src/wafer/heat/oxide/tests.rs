@@ -78,18 +78,21 @@ fn flat_oxide_is_that_of_the_growth_law() {
     }
 }
 
+/// Final lengths of the beak as the model has them: `make_local_oxidation.py`.
+const BEAKS: &str = include_str!("../../../../../../tests/reference/local_oxidation.csv");
+
 #[test]
-fn the_beak_is_as_long_as_the_study_found() {
+fn the_beak_is_as_long_as_the_converged_one() {
     // A, B in um, um2/h; final oxide, pad; distance under the mask at which the growth is 10 and
-    // 5 % of the open one. Ours, with 24 cells through the oxide: no measurement.
-    for (a, b, x_final, pad, at_10, at_5) in [
-        (0.226, 0.287, 0.6, 0.03, 0.438, 0.501),
-        (0.226, 0.287, 0.6, 0.01, 0.407, 0.455),
-        (0.226, 0.287, 0.6, 0.06, 0.478, 0.558),
-        (0.226, 0.287, 1.0, 0.03, 0.650, 0.725),
-        (0.37, 0.236, 0.6, 0.03, 0.488, 0.564),
-        (0.11, 0.51, 0.6, 0.03, 0.395, 0.444),
-    ] {
+    // 5 % of the open one; tolerance.
+    let rows = BEAKS.lines().filter(|line| !line.starts_with('#')).skip(1);
+    assert_eq!(rows.clone().count(), 6);
+    for row in rows {
+        let numbers: Vec<f64> =
+            row.split(',').take(7).map(|text| text.parse().unwrap()).collect();
+        let [a, b, x_final, pad, at_10, at_5, tolerance] = numbers[..] else {
+            panic!("{row}")
+        };
         let (a_nm, pad_nm) = (1e3 * a, 1e3 * pad);
         let mut x = even(0.0, 1000.0, 25);
         x.extend(even(1000.0, 3200.0, 110).into_iter().skip(1));
@@ -141,8 +144,41 @@ fn the_beak_is_as_long_as_the_study_found() {
             let t = (oxide_nm[i] - level) / (oxide_nm[i] - oxide_nm[i + 1]);
             let step_nm = section.center_nm(i + 1) - section.center_nm(i);
             let beak_um = 1e-3 * (section.center_nm(i) + t * step_nm - mask_nm);
-            assert!((beak_um / expected - 1.0).abs() < 0.03, "{beak_um} {expected}");
+            println!("{beak_um:.4} {expected}");
+            assert!((beak_um / expected - 1.0).abs() < tolerance, "{beak_um} {expected}");
         }
+    }
+}
+
+#[test]
+fn under_a_long_mask_the_oxidant_falls_as_it_should() {
+    // On oxide of constant thickness X with D/k = A/2: exp(-m x) with m tan(m X) = 2/A.
+    for (oxide_nm, a_nm) in [(10.0, 226.0), (30.0, 226.0), (100.0, 110.0)] {
+        let off = |m: f64| m * crate::num::tan(m * oxide_nm) - 2.0 / a_nm;
+        let m = crate::num::bisect(off, 1e-6, 1.5 / oxide_nm).unwrap();
+        let x = even(0.0, 2000.0, 1000);
+        let section = Section::bare(x, vec![0.0, 10.0], (Dopant::Boron, 1e15));
+        let columns = section.columns();
+        let cover: Vec<Cover> =
+            (0..columns)
+                .map(|i| {
+                    if section.center_nm(i) < 1000.0 {
+                        Cover::Gas
+                    } else {
+                        Cover::Nitride
+                    }
+                })
+                .collect();
+        let mut network = Network::new(&section, &cover).unwrap();
+        let found =
+            network.supply(&section, &vec![oxide_nm; columns], a_nm, a_nm).silicon;
+        assert!((found[0] - 1.0).abs() < 1e-6, "{}", found[0]);
+        let near = section.column_at(1000.0 + 2.0 / m);
+        let far = section.column_at(1000.0 + 5.0 / m);
+        let way_nm = section.center_nm(far) - section.center_nm(near);
+        let slope = crate::num::ln(found[near] / found[far]) / way_nm;
+        println!("{oxide_nm}: {}", slope / m);
+        assert!((slope / m - 1.0).abs() < 0.01, "{} {m}", slope);
     }
 }
 
@@ -282,4 +318,21 @@ fn a_split_column_changes_nothing() {
     let area = |section: &Section| section.area_nm2(Material::ThermalOxide);
     let change = area(&split) / area(&whole) - 1.0;
     assert!(change.abs() < 1e-3, "{change}");
+}
+
+#[test]
+fn oxide_too_thin_for_a_layer_takes_no_dopant_from_nowhere() {
+    let depths_nm = depth_edges_nm(DepthMesh::USUAL);
+    let mut section =
+        Section::bare(even(0.0, 500.0, 3), depths_nm, (Dopant::Boron, 1e15));
+    let mut oxide = film(Material::ThermalOxide, 340.0);
+    oxide.dopants_cm3[Dopant::Boron as usize] = 1e20;
+    section.set_layers(0, &[oxide]);
+    section.set_layers(1, &[film(Material::Nitride, 20.0)]);
+    let bare_nm = section.silicon_top_nm(0);
+    heat(&mut section, &step(Ambient::Dry, 389.0, 22.0));
+    // It grows, but by less than a millionth of a nanometer.
+    let grown_nm = bare_nm - section.silicon_top_nm(0);
+    assert!(0.0 < grown_nm && grown_nm < 1e-6, "{grown_nm}");
+    assert!(section.inventory(Dopant::Boron).imbalance() < 1e-14);
 }
