@@ -4,21 +4,29 @@
  * the one before, and questions are answered while the run goes on.
  */
 
+import { background } from "./compare/background.js";
+
 /** @typedef {import("./types.js").Told} Told */
 /** @typedef {typeof import("../../pkg/glue.js")} Glue */
 /**
  * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
  *   at: [step: number, x: number], across: [step: number, depth: number],
  *   sentences: [step: number], earlier: [step: number],
- *   compared: [step: number, other: number] }} Questions
+ *   compared: [step: number, other: number], pinnedSection: [step: number, view: object],
+ *   pinnedAt: [step: number, x: number], pinnedAcross: [step: number, depth: number],
+ *   comparedWithPinned: [step: number, other: number] }} Questions
  * @typedef {keyof Questions} Kind
  * @typedef {{ kind: "flow", generation: number, text: string }
+ *   | { kind: "pin", generation: number, text: string | null }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
  *   | { kind: "step", generation: number, told: Told, ms: number }
  *   | { kind: "done", generation: number, summary: import("./types.js").Summary }
  *   | { kind: "refused", generation: number, step: number,
  *     error: import("./types.js").RequestError }
+ *   | { kind: "pinned", generation: number, part: Partial<import("./types.js").Pin> }
+ *   | { kind: "pinned-step", generation: number,
+ *     told: { step: number, report: import("./types.js").StepReport } }
  *   | { kind: "answer", id: number, value: unknown }
  *   | { kind: "unanswered", id: number, error: import("./types.js").RequestError }
  *   | { kind: "broken", details: string }} Reply
@@ -72,7 +80,24 @@ export function engine(glue, send) {
     sentences: (step) => run.sentences(step),
     earlier: (step) => run.comparedWithEarlier(step),
     compared: (step, other) => run.compared(step, other),
+    pinnedSection: (step, view) => run.pinnedSection(step, view),
+    pinnedAt: (step, x) => run.pinnedAt(step, x),
+    pinnedAcross: (step, depth) => run.pinnedAcross(step, depth),
+    comparedWithPinned: (step, other) => run.comparedWithPinned(step, other),
   };
+
+  // Flows that are being followed: the pinned one waits for them.
+  let following = 0;
+  const pinned = background(run, {
+    send,
+    breathe,
+    busy: () => following > 0,
+    fail: (thrown) => {
+      if (isRefusal(thrown)) return /** @type {import("./types.js").RequestError} */ (thrown);
+      breakDown(thrown);
+      return null;
+    },
+  });
 
   /**
    * @param {number} generation
@@ -80,6 +105,7 @@ export function engine(glue, send) {
    */
   async function follow(generation, text) {
     latest = generation;
+    following += 1;
     let step = -1;
     try {
       const facts = run.load(text);
@@ -87,13 +113,13 @@ export function engine(glue, send) {
       step = facts.kept;
       while (!run.done) {
         await breathe();
-        if (latest !== generation) return;
+        if (latest !== generation) break;
         const start = performance.now();
         const told = run.step();
         send({ kind: "step", generation, told, ms: performance.now() - start });
         step += 1;
       }
-      await breathe();
+      if (latest === generation) await breathe();
       if (latest === generation) send({ kind: "done", generation, summary: run.summary() });
     } catch (thrown) {
       if (!isRefusal(thrown)) breakDown(thrown);
@@ -102,11 +128,17 @@ export function engine(glue, send) {
         send({ kind: "refused", generation, step, error });
       }
     }
+    following -= 1;
+    void pinned.goOn();
   }
 
   return (order) => {
     if (order.kind === "flow") {
       void follow(order.generation, order.text);
+      return;
+    }
+    if (order.kind === "pin") {
+      pinned.pin(order.generation, order.text);
       return;
     }
     const { id, question } = order;

@@ -10,8 +10,10 @@ import { patterns } from "../elements/lab-picture.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { kernelVersion, loadFamily, useFamily } from "../lab.js";
 import { applyTheme, chosenTheme } from "../theme.js";
+import { SheetCompare } from "./elements/sheet-compare.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
+import { SheetPinned } from "./elements/sheet-pinned.js";
 import { SheetPlace } from "./elements/sheet-place.js";
 import { SheetReport } from "./elements/sheet-report.js";
 import { SheetSection } from "./elements/sheet-section.js";
@@ -26,8 +28,10 @@ const ELEMENTS = {
   "lab-hazard-line": LabHazardLine,
   "lab-number": LabNumber,
   "lab-plot": LabPlot,
+  "sheet-compare": SheetCompare,
   "sheet-editor": SheetEditor,
   "sheet-layout": SheetLayout,
+  "sheet-pinned": SheetPinned,
   "sheet-place": SheetPlace,
   "sheet-report": SheetReport,
   "sheet-section": SheetSection,

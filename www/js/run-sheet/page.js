@@ -7,6 +7,9 @@ import { copy, download, saveChart } from "../save.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
 import { WHOLE, readAddress, writeAddress } from "./address.js";
+import { leavesPinOut } from "./compare/link.js";
+import { comparison } from "./compare/pin.js";
+import { shownTwin } from "./compare/state.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
@@ -36,6 +39,9 @@ const UNLOADED = {
   sentences: /** @type {string[]} */ ([]),
   changed: null,
   earlier: null,
+  against: null,
+  pinnedPlace: null,
+  pinnedAcross: null,
 };
 
 /**
@@ -74,8 +80,18 @@ export function mount(family) {
       store.dispatch({ kind: "broken", details });
       alertNow("The computation broke down. Your flow is kept.");
     },
+    pinned: (part) => store.dispatch({ kind: "pinned", part }),
+    pinnedStep: (told) => {
+      const known = store.state.pin?.told ?? [];
+      store.dispatch({
+        kind: "pinned",
+        part: { told: [...known.slice(0, told.step), told] },
+      });
+    },
   });
   const pictures = new Pictures(run);
+
+  const compare = comparison({ store, run, say, base: () => base, edit });
 
   /** @param {string} text */
   function say(text) {
@@ -96,7 +112,20 @@ export function mount(family) {
       view.section.show(picture, shown);
       performance.mark("section-shown");
     });
-    const other = told !== before.told[shownStep(before)];
+    if (state.pin && state.view.both) {
+      pictures.pinned(state, view.section.size, (picture) => view.compare.pinned.show(picture));
+    }
+    const twin = shownTwin(state, step);
+    const pinned = twin !== null && shownTwin(before, shownStep(before)) === null;
+    if (state.pin?.doc !== before.pin?.doc || !state.pin) {
+      answers = {
+        ...answers,
+        against: null,
+        pinnedPlace: null,
+        pinnedAcross: null,
+      };
+    }
+    const other = told !== before.told[shownStep(before)] || pinned;
     if (other || state.facts !== before.facts) stay();
     else if (state.plumb !== before.plumb || state.depth !== before.depth) lookAt(state, step);
   }
@@ -113,6 +142,7 @@ export function mount(family) {
       if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
       else answers = { ...answers, changed: null };
       ask("earlier", [step], (value) => ({ earlier: value }));
+      compare.stay(state, step, ask);
       render();
     }, STAY_MS);
   }
@@ -123,6 +153,7 @@ export function mount(family) {
    */
   function lookAt(state, step) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
+    compare.lookAt(state, step, ask);
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
     const width = view.layout.width;
@@ -158,7 +189,7 @@ export function mount(family) {
     restTimer = window.setTimeout(() => {
       const { state } = store;
       if (state.work) keepWork(state);
-      written = writeAddress(state, base) ?? "";
+      written = writeAddress(state, base, compare.base()) ?? "";
       history.replaceState(null, "", written === "" ? location.pathname : written);
     }, REST_MS);
   }
@@ -176,7 +207,12 @@ export function mount(family) {
       step: 0,
       plumb: null,
       depth: null,
-      view: WHOLE,
+      // A run stays pinned, and is looked at as before.
+      view: {
+        ...WHOLE,
+        since: store.state.view.since,
+        both: store.state.view.both,
+      },
       notices: [],
       work: false,
       ...place,
@@ -196,10 +232,20 @@ export function mount(family) {
     if (address.flow === "" && kept) {
       const { notices } = address;
       base = kept.base === "" ? null : await shipped(kept.base);
-      open(kept.doc, { ...kept, notices, work: true });
-      return;
+      open(kept.doc, {
+        ...kept,
+        view: { ...WHOLE, ...kept.view },
+        notices,
+        work: true,
+      });
+    } else await openShipped(address.flow || FIRST, address);
+    const notice = await compare.restore(address);
+    if (notice !== "") {
+      store.dispatch({
+        kind: "notices",
+        notices: [...store.state.notices, notice],
+      });
     }
-    await openShipped(address.flow || FIRST, address);
   }
 
   /**
@@ -233,8 +279,8 @@ export function mount(family) {
       step: Math.max(0, byId),
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
-      view: address?.view ?? WHOLE,
       notices,
+      ...(address ? { view: address.view } : {}),
     });
   }
 
@@ -292,10 +338,17 @@ export function mount(family) {
     }, PLAY_MS);
   }
 
-  /** @param {string} text */
-  async function copied(text) {
+  /**
+   * @param {string} text
+   * @param {boolean} alone whether the pinned run was too long for it
+   */
+  async function copied(text, alone) {
     if (await copy(text)) {
-      say("Link copied: it opens this view.");
+      say(
+        alone
+          ? "Link copied without the pinned run, which is too long for a link: save that one as a file."
+          : "Link copied: it opens this view.",
+      );
       return;
     }
     const field = document.getElementById("link-text");
@@ -376,12 +429,12 @@ export function mount(family) {
 
   /** @param {string} format */
   async function saveFigure(format) {
-    const { chart } = view.shownChart();
+    const { chart, ghost } = view.shownChart();
     const { doc, step } = store.state;
     if (!chart || !doc || !["csv", "svg", "png"].includes(format)) return;
     const name = `${doc.flow}-${doc.steps[step]?.id ?? step + 1}`;
     try {
-      const file = await saveChart(/** @type {"csv"} */ (format), chart, null, name);
+      const file = await saveChart(/** @type {"csv"} */ (format), chart, ghost, name);
       say(`Saved ${file}`);
     } catch (thrown) {
       alertNow(`The file could not be made. ${detailsOf(thrown)}`);
@@ -390,6 +443,7 @@ export function mount(family) {
 
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
+    ...compare.buttons,
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -423,7 +477,7 @@ export function mount(family) {
     "open-file": () => document.getElementById("file")?.click(),
     "save-file": saveFlow,
     "copy-link": () => {
-      const address = writeAddress(store.state, base);
+      const address = writeAddress(store.state, base, compare.base());
       if (address === null) {
         say("This flow is too long for a link: it is saved as a file instead.");
         saveFlow();
@@ -431,9 +485,10 @@ export function mount(family) {
       }
       written = address;
       history.replaceState(null, "", address);
-      void copied(location.href);
+      void copied(location.href, leavesPinOut(address));
     },
     erase: () => {
+      compare.unpin();
       eraseAll();
       forgetWork();
       applyTheme();
@@ -444,6 +499,7 @@ export function mount(family) {
       const { doc, step, plumb, depth, view: shown, work } = store.state;
       run.restart();
       if (doc) open(doc, { base: store.state.base, step, plumb, depth, view: shown, work });
+      compare.again();
     },
   };
 
@@ -513,7 +569,8 @@ export function mount(family) {
       state.step !== before.step ||
       state.plumb !== before.plumb ||
       state.depth !== before.depth ||
-      state.view !== before.view
+      state.view !== before.view ||
+      state.pin?.doc !== before.pin?.doc
     ) {
       rest();
     }

@@ -18,7 +18,9 @@ import { WHOLE, middleOf } from "./address.js";
  *   | { kind: "plumb", x: number } | { kind: "depth", depth: number | null }
  *   | { kind: "play", playing: boolean }
  *   | { kind: "unread", path: string, message: string }
- *   | { kind: "notices", notices: string[] }} Action
+ *   | { kind: "notices", notices: string[] }
+ *   | { kind: "pin", pin: import("./types.js").Pin | null }
+ *   | { kind: "pinned", part: Partial<import("./types.js").Pin> }} Action
  */
 
 /** Changes that can be undone. */
@@ -44,6 +46,7 @@ export const EMPTY = {
   notices: [],
   work: false,
   opened: 0,
+  pin: null,
 };
 
 /**
@@ -58,7 +61,8 @@ export function reduce(state, action) {
       // Without a place of its own the plumb line hangs in the middle, once the width is known.
       const plumb = action.plumb ?? NaN;
       const opened = state.opened + 1;
-      return { ...EMPTY, doc, base, step, plumb, depth, view, notices, work, opened };
+      const { pin } = state;
+      return { ...EMPTY, doc, base, step, plumb, depth, view, notices, work, opened, pin };
     }
     case "edit": {
       if (!state.doc) return state;
@@ -113,6 +117,13 @@ export function reduce(state, action) {
       return { ...state, unread: { ...state.unread, [action.path]: action.message } };
     case "notices":
       return { ...state, notices: action.notices };
+    case "pin": {
+      const since = action.pin ? "pinned" : "step";
+      const both = action.pin !== null && state.view.both;
+      return { ...state, pin: action.pin, view: { ...state.view, since, both } };
+    }
+    case "pinned":
+      return state.pin ? { ...state, pin: { ...state.pin, ...action.part } } : state;
   }
 }
 

@@ -9,6 +9,7 @@ import { sentence, spoken } from "../format.js";
 import { cautions, cautionsOf } from "../lab.js";
 import { readRequest } from "../request.js";
 import { writeAddress as benchAddress } from "../address.js";
+import { CompareView } from "./compare/view.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
 import { SheetPlace } from "./elements/sheet-place.js";
@@ -25,7 +26,10 @@ import { shownStep } from "./store.js";
 /**
  * @typedef {{ place: import("./types.js").Place | null, across: import("./types.js").Chart | null,
  *   sentences: string[], changed: import("./types.js").Difference[] | null,
- *   earlier: import("./types.js").Difference[] | null }} Answers
+ *   earlier: import("./types.js").Difference[] | null,
+ *   against: import("./types.js").Difference[] | null,
+ *   pinnedPlace: import("./types.js").Place | null,
+ *   pinnedAcross: import("./types.js").Chart | null }} Answers
  */
 
 /** Fields that only a flow has: a bench knows no masks and no wafer. */
@@ -64,6 +68,7 @@ export class View {
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
   constructor(schema) {
     this.#schema = schema;
+    this.compare = new CompareView(schema);
   }
 
   /**
@@ -91,12 +96,14 @@ export class View {
     this.section.render({
       title: behind
         ? `Step ${step + 1} has not run yet: the section after step ${shown + 1}`
-        : `Section after step ${step + 1}, ${name}`,
+        : `${state.pin ? "B, now: section" : "Section"} after step ${step + 1}, ${name}`,
+      pinned: state.pin !== null,
       view: state.view,
       plumb: state.plumb,
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
+    this.compare.step(state);
     const rows = this.#cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
     document.getElementById("caution-line")?.toggleAttribute("hidden", rows.length === 0);
@@ -144,19 +151,27 @@ export class View {
         };
       }),
     });
+    this.compare.render(state, answers);
     this.step(state);
     if (answers.place) this.#place.render(answers.place, state.depth);
     const charts = answers.place ? [answers.place.chart] : [];
     const first = state.depth !== null && answers.across ? [answers.across] : [];
     const all = [...first, ...charts];
-    this.#plot.render({ charts: all, id: all[0]?.id ?? "", ghost: null, pinned: "" });
+    const ghost = first.length > 0 ? answers.pinnedAcross : (answers.pinnedPlace?.chart ?? null);
+    const [id = ""] = all.map((chart) => chart.id);
+    this.#plot.render({
+      charts: all,
+      id,
+      ghost: state.pin ? ghost : null,
+      pinned: "A",
+    });
     const report = told[step]?.report ?? null;
     const refusal = state.refusal && [step, -1].includes(state.refusal.step) ? state.refusal : null;
     this.#report.render({
       purpose: fact?.purpose ?? "",
       report,
       changed: answers.changed,
-      earlier: answers.earlier,
+      earlier: state.pin ? null : answers.earlier,
       sentences: answers.sentences,
       summary: state.summary,
       last: step === count - 1,
