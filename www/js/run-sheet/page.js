@@ -13,6 +13,7 @@ import { shownTwin } from "./compare/state.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
+import { listVerbs } from "./list-verbs.js";
 import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
 import { NAMES, SHIPPED, shipped } from "./shipped.js";
@@ -401,6 +402,7 @@ export function mount(family) {
     },
     "set-field": ({ path, value }) => set(String(path), value),
     "leave-out": ({ path }) => set(String(path), undefined),
+    ...listVerbs({ store, schema, edit, say, set }),
     unread: ({ path, message }) => {
       store.dispatch({ kind: "unread", path: String(path), message: String(message) });
       alertNow(String(message));

@@ -18,6 +18,7 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { fieldsOf } from "./fields.js";
+import { listsOf, partsOf } from "./lists.js";
 import { shownStep } from "./store.js";
 
 /** @typedef {import("../types.js").Json} Json */
@@ -182,6 +183,8 @@ export class View {
       key: `${doc.flow} ${doc.steps[step]?.id}`,
       operation: String(doc.steps[step]?.step["operation"] ?? ""),
       fields: fieldsOf(this.#schema, doc, step),
+      lists: listsOf(this.#schema, doc, step),
+      parts: partsOf(this.#schema, doc, step),
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
@@ -272,7 +275,7 @@ function errorsOf({ refusal, unread, step }) {
   const path = /^steps\[(\d+)\]\.step\.(.+)$/.exec(refusal?.error.field ?? "");
   if (!refusal || !path || Number(path[1]) !== step) return { ...unread };
   const { message, hint } = refusal.error;
-  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.]+: )?/, "");
+  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.[\]\d]+: )?/, "");
   return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
 }
 

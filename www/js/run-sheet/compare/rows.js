@@ -10,22 +10,8 @@ import { nameAndUnit, valueWords } from "../words.js";
  *   difference: string }} Row x: a place of the section in µm
  */
 
-/** Values nearer to each other than this share read alike. */
-const ALIKE = 1e-3;
-
 /**
- * @param {unknown} a
- * @param {unknown} b
- */
-function alike(a, b) {
-  if (typeof a === "number" && typeof b === "number") {
-    return Math.abs(a - b) <= ALIKE * Math.max(Math.abs(a), Math.abs(b));
-  }
-  return JSON.stringify(a) === JSON.stringify(b);
-}
-
-/**
- * A row for two values, or none if they read alike.
+ * A row for two values, or none if they read alike to the digits that are shown.
  * @param {string} name
  * @param {unknown} a undefined or null: there is none
  * @param {unknown} b
@@ -34,7 +20,6 @@ function alike(a, b) {
  * @returns {Row[]}
  */
 export function rowOf(name, a, b, unit, { where = "", x = null } = {}) {
-  if (alike(a ?? null, b ?? null)) return [];
   if (Array.isArray(a) && Array.isArray(b) && a.length === b.length) {
     const each = a.flatMap((one, k) =>
       rowOf(partName(name, k, a.length), one, b[k], unit, { where, x }),
@@ -44,9 +29,10 @@ export function rowOf(name, a, b, unit, { where = "", x = null } = {}) {
   const [one, other] = [a, b].map((value) =>
     value === undefined || value === null ? "none" : valueWords(value, unit) || "–",
   );
-  if (one === other && typeof a !== "number") return [];
+  if (one === other) return [];
+  const only = one === "none" ? "only in B" : other === "none" ? "only in A" : "other";
   const difference =
-    typeof a === "number" && typeof b === "number" ? changeWords(a, b, unit) : "other";
+    typeof a === "number" && typeof b === "number" ? changeWords(a, b, unit) : only;
   return [{ quantity: name, where, x, a: one ?? "", b: other ?? "", difference }];
 }
 

@@ -40,11 +40,12 @@ export class CompareView {
     const shown = shownStep(state);
     const twin = shownTwin(state, shown);
     const id = twin === null ? "" : (pin.doc.steps[twin]?.id ?? "");
+    const name = twin === null ? "" : (pin.facts?.steps[twin]?.name ?? "");
     this.pinned.render({
       title:
         twin === null
           ? "A, pinned: not computed yet"
-          : `A, pinned: section after step ${twin + 1}, ${id}`,
+          : `A, pinned: section after step ${twin + 1}, ${name}: ${id}`,
       plumb: state.plumb,
       stale: twin === null || shown !== step,
     });
@@ -59,7 +60,7 @@ export class CompareView {
     for (const id of ["unpin", "take-back", "side-by-side-label", "compare-words"]) {
       document.getElementById(id)?.toggleAttribute("hidden", pin === null);
     }
-    setText(document.getElementById("pin-run"), pin ? "Pin this run instead" : "Pin this run");
+    setText(document.getElementById("pin-run"), pin ? "Pin B instead" : "Pin this run");
     const box = document.getElementById("side-by-side");
     if (box instanceof HTMLInputElement) box.checked = view.both;
     const select = document.getElementById("compare-with");

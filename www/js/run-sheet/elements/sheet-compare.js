@@ -21,7 +21,7 @@ export class SheetCompare extends LabElement {
       h("div", { class: "compare-settings" }),
       h("div", { class: "compare-step" }),
       h("div", { class: "compare-finished" }),
-      h("p", { class: "soft" }, "Values that agree to 0.1\u202f% are left out."),
+      h("p", { class: "soft" }, "Values that read alike to three digits are left out."),
     );
   }
 

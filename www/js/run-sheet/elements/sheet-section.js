@@ -151,7 +151,7 @@ export class SheetSection extends LabElement {
     const width = Math.round(frame.clientWidth - inset);
     const alone = width < 520 ? 230 : Math.round(Math.min(420, Math.max(260, 0.4 * width)));
     // Two sections fit on the screen together.
-    const height = this.#halved ? Math.max(170, Math.round(0.6 * alone)) : alone;
+    const height = this.#halved ? Math.max(150, Math.round(0.5 * alone)) : alone;
     if (width === this.#size.width && height === this.#size.height) return;
     this.#size = { width, height };
     send(this, "resized");
