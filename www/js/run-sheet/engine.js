@@ -10,7 +10,7 @@ import { background } from "./compare/background.js";
 /** @typedef {typeof import("../../pkg/glue.js")} Glue */
 /**
  * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object], layout: [step: number, width: number, x: number],
- *   at: [step: number, x: number], across: [step: number, depth: number],
+ *   at: [step: number, x: number], before: [step: number, x: number], across: [step: number, depth: number],
  *   sentences: [step: number], earlier: [step: number],
  *   compared: [step: number, other: number], pinnedSection: [step: number, view: object],
  *   pinnedAt: [step: number, x: number], pinnedAcross: [step: number, depth: number],
@@ -76,6 +76,7 @@ export function engine(glue, send) {
     ahead: (step, view) => run.section(step, view),
     layout: (step, width, x) => run.layout(step, width, x),
     at: (step, x) => run.at(step, x),
+    before: (step, x) => run.at(step, x),
     across: (step, depth) => run.across(step, depth),
     sentences: (step) => run.sentences(step),
     earlier: (step) => run.comparedWithEarlier(step),

@@ -18,6 +18,7 @@ import { Pictures } from "./pictures.js";
 import { Run } from "./run.js";
 import { NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
+import { tourButtons } from "./tour-offer.js";
 import { View, factOf } from "./view.js";
 import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 
@@ -40,6 +41,7 @@ const UNLOADED = {
   sentences: /** @type {string[]} */ ([]),
   changed: null,
   earlier: null,
+  before: null,
   against: null,
   pinnedPlace: null,
   pinnedAcross: null,
@@ -154,6 +156,8 @@ export function mount(family) {
    */
   function lookAt(state, step) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
+    if (step > 0) ask("before", [step - 1, state.plumb], (value) => ({ before: value }));
+    else answers = { ...answers, before: null };
     compare.lookAt(state, step, ask);
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
@@ -446,6 +450,7 @@ export function mount(family) {
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
     ...compare.buttons,
+    ...tourButtons(),
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>

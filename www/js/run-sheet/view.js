@@ -1,14 +1,11 @@
 /** Hands each element the part of the state that it shows. */
 
-import { BENCHES } from "../benches.js";
 import { LabCaution } from "../elements/lab-caution.js";
 import { LabHazardLine } from "../elements/lab-hazard-line.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
 import { cautions, cautionsOf } from "../lab.js";
-import { readRequest } from "../request.js";
-import { writeAddress as benchAddress } from "../address.js";
 import { CompareView } from "./compare/view.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
@@ -20,6 +17,7 @@ import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { fieldsOf } from "./fields.js";
 import { listsOf, partsOf } from "./lists.js";
 import { shownStep } from "./store.js";
+import { benchLink } from "./to-bench.js";
 
 /** @typedef {import("../types.js").Json} Json */
 /** @typedef {import("./types.js").State} State */
@@ -28,13 +26,11 @@ import { shownStep } from "./store.js";
  * @typedef {{ place: import("./types.js").Place | null, across: import("./types.js").Chart | null,
  *   sentences: string[], changed: import("./types.js").Difference[] | null,
  *   earlier: import("./types.js").Difference[] | null,
+ *   before: import("./types.js").Place | null,
  *   against: import("./types.js").Difference[] | null,
  *   pinnedPlace: import("./types.js").Place | null,
  *   pinnedAcross: import("./types.js").Chart | null }} Answers
  */
-
-/** Fields that only a flow has: a bench knows no masks and no wafer. */
-const FLOW_FIELDS = ["primed", "mask_level", "image", "overlay_um", "target"];
 
 /**
  * @template {HTMLElement} T
@@ -177,7 +173,7 @@ export class View {
       summary: state.summary,
       last: step === count - 1,
       refusal: refusal?.error ?? null,
-      bench: benchLink(doc.steps[step]?.step ?? {}),
+      bench: benchLink(doc, step, answers.before),
     });
     this.#editor.render({
       key: `${doc.flow} ${doc.steps[step]?.id}`,
@@ -277,17 +273,4 @@ function errorsOf({ refusal, unread, step }) {
   const { message, hint } = refusal.error;
   const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.[\]\d]+: )?/, "");
   return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
-}
-
-/**
- * Where the bench of a step opens with its settings; empty for a step without a bench.
- * @param {import("./types.js").Json} object
- */
-function benchLink(object) {
-  const operation = String(object["operation"] ?? "");
-  const bench = BENCHES.find(({ operations }) => operations.includes(operation));
-  if (!bench) return "";
-  const own = Object.entries(object).filter(([key]) => !FLOW_FIELDS.includes(key));
-  const { settings } = readRequest(Object.fromEntries(own));
-  return `./${benchAddress({ bench: bench.id, operation, settings, exercise: null })}`;
 }

@@ -109,6 +109,7 @@ function rowsTable(title, groups) {
         ),
       ),
     ]),
+    "compare-rows",
   );
 }
 
@@ -148,8 +149,9 @@ function settingsTable(settings) {
  * @param {string} title
  * @param {string[]} heads
  * @param {HTMLElement[][]} bodies
+ * @param {string} [kind]
  */
-function table(title, heads, bodies) {
+function table(title, heads, bodies, kind = "") {
   return h(
     "div",
     {
@@ -160,7 +162,7 @@ function table(title, heads, bodies) {
     },
     h(
       "table",
-      { class: "compare-table" },
+      { class: `compare-table ${kind}` },
       h("caption", {}, title),
       h("thead", {}, h("tr", {}, ...heads.map((head) => h("th", { scope: "col" }, head)))),
       ...bodies.filter((rows) => rows.length > 0).map((rows) => h("tbody", {}, ...rows)),
