@@ -195,13 +195,13 @@ function blank(schema, object, operation, { path, optional }) {
  * @returns {FlowDoc}
  */
 export function addedPart(schema, doc, step, root) {
-  const { operation, form } = formOf(schema, doc, step);
+  const { object, operation, form } = formOf(schema, doc, step);
   const start = FORMS[operation]?.start ?? {};
   let after = doc;
   for (const number of form?.numbers ?? []) {
     if (!number.field.startsWith(`${root}.`)) continue;
     const value = start[number.field] ?? number.default ?? number.min;
-    after = setField(after, step, number.field, value);
+    after = setField(after, step, number.field, notHotter(number.field, value, object));
   }
   for (const choice of form?.choices ?? []) {
     if (!choice.field.startsWith(`${root}.`)) continue;
@@ -209,4 +209,15 @@ export function addedPart(schema, doc, step, root) {
     after = setField(after, step, choice.field, value);
   }
   return after;
+}
+
+/**
+ * A ramp begins colder than the step: what a hot one begins with does not suit a cool one.
+ * @param {string} path
+ * @param {import("../types.js").Value} value
+ * @param {Json} object
+ */
+function notHotter(path, value, { temperature_c: most }) {
+  const cooler = path === "ramp.start_c" && typeof most === "number" && Number(value) >= most;
+  return cooler ? Math.max(20, Math.round(most / 2)) : value;
 }

@@ -156,7 +156,10 @@ export function mount(family) {
    */
   function lookAt(state, step) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
-    if (step > 0) ask("before", [step - 1, state.plumb], (value) => ({ before: value }));
+    if (step > 0)
+      ask("before", [step - 1, state.plumb], (value) => ({
+        before: value && { step, place: value },
+      }));
     else answers = { ...answers, before: null };
     compare.lookAt(state, step, ask);
     const { depth } = state;

@@ -105,9 +105,7 @@ function isObject(value) {
  * @returns {Json}
  */
 function ofWafer(doc, step, operation, object, place) {
-  const films = place.layers
-    .filter(({ material }) => material !== "silicon" && material !== "open")
-    .map(({ material, thickness_nm: nm }) => ({ material, thickness_nm: short(nm) }));
+  const films = filmsOf(place);
   const material = String(object["material"] ?? "");
   switch (operation) {
     case "oxidation":
@@ -116,7 +114,8 @@ function ofWafer(doc, step, operation, object, place) {
     case "anneal":
       return { ...face(doc), ...oxideOn(films, "initial_oxide_nm"), ...doped(place) };
     case "predeposition":
-      return surface(place);
+      // The bench dopes silicon only.
+      return object["target"] === "polysilicon" ? {} : surface(place);
     case "implantation":
       return { ...surface(place), ...listed("through", films) };
     case "deposition":
@@ -148,6 +147,24 @@ function ofWafer(doc, step, operation, object, place) {
     default:
       return {};
   }
+}
+
+/**
+ * The films from the top down; what lies on its like is one film with it.
+ * @param {Place} place
+ * @returns {Film[]}
+ */
+function filmsOf({ layers }) {
+  /** @type {Film[]} */
+  const films = [];
+  for (const { material, thickness_nm: nm } of layers) {
+    const last = films.at(-1);
+    if (last?.material === material) last.thickness_nm += nm;
+    else films.push({ material, thickness_nm: nm });
+  }
+  return films
+    .filter(({ material }) => material !== "silicon" && material !== "open")
+    .map(({ material, thickness_nm: nm }) => ({ material, thickness_nm: short(nm) }));
 }
 
 /** @param {FlowDoc} doc */

@@ -9,6 +9,7 @@ const KEY = "tour";
 /** @returns {Record<string, () => void>} */
 export function tourButtons() {
   const offer = document.getElementById("tour-offer");
+  document.getElementById("show-around")?.removeAttribute("hidden");
   // A figure in somebody's slides is not a first visit.
   if (recall(KEY) === "" && window.self === window.top) offer?.removeAttribute("hidden");
 

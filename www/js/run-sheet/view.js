@@ -26,7 +26,7 @@ import { benchLink } from "./to-bench.js";
  * @typedef {{ place: import("./types.js").Place | null, across: import("./types.js").Chart | null,
  *   sentences: string[], changed: import("./types.js").Difference[] | null,
  *   earlier: import("./types.js").Difference[] | null,
- *   before: import("./types.js").Place | null,
+ *   before: { step: number, place: import("./types.js").Place } | null,
  *   against: import("./types.js").Difference[] | null,
  *   pinnedPlace: import("./types.js").Place | null,
  *   pinnedAcross: import("./types.js").Chart | null }} Answers
@@ -173,7 +173,7 @@ export class View {
       summary: state.summary,
       last: step === count - 1,
       refusal: refusal?.error ?? null,
-      bench: benchLink(doc, step, answers.before),
+      bench: benchLink(doc, step, answers.before?.step === step ? answers.before.place : null),
     });
     this.#editor.render({
       key: `${doc.flow} ${doc.steps[step]?.id}`,

@@ -1,6 +1,6 @@
 /** The settings in which two flows differ, in words. */
 
-import { spoken } from "../../format.js";
+import { plain, spoken } from "../../format.js";
 import { valueWords, nameAndUnit } from "../words.js";
 import { onlyInA, twinsOf } from "./twins.js";
 
@@ -98,7 +98,10 @@ export function settingsThatDiffer(schema, a, b) {
  * @param {string} unit
  */
 function words(value, unit) {
-  return value === undefined ? ABSENT : valueWords(value, unit) || "–";
+  if (value === undefined) return ABSENT;
+  // To the last digit: a setting is not measured.
+  if (typeof value === "number") return unit === "" ? plain(value) : `${plain(value)}\u00a0${unit}`;
+  return valueWords(value, unit) || "–";
 }
 
 /**

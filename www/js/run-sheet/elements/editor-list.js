@@ -128,6 +128,13 @@ export function focusAfter(place, { name, path, at }) {
     target = row(name === "up" ? at - 1 : at + 1)?.querySelector(`[data-act="${name}"]`);
   } else if (name === "add" || name === "start") target = row(at)?.querySelector("select, input");
   else if (name === "remove") target = list?.querySelector("[data-act=add]");
+  else if (name === "leave") {
+    target = place.querySelector(`[data-give="${path}"]`) ?? place.querySelector("summary");
+  } else if (name === "give" || name === "part") {
+    target = place.querySelector(
+      `[data-field="${path}"] :is(input, select), [data-field^="${path}."] :is(input, select)`,
+    );
+  }
   if (!target) target = place.querySelector("input, select, button");
   if (target instanceof HTMLElement) target.focus();
 }

@@ -44,6 +44,8 @@ export class SheetEditor extends LabElement {
       (event) => {
         const button = event.target instanceof Element ? event.target.closest("button") : null;
         const { leaveOut, give, part, act, path = "", at = "0" } = button?.dataset ?? {};
+        const name = leaveOut ? "leave" : give ? "give" : part ? "part" : "";
+        if (name !== "") this.#done = { name, path: leaveOut ?? give ?? part ?? "", at: 0 };
         if (leaveOut) send(this, "leave-out", { path: leaveOut });
         else if (give) send(this, "give-field", { path: give });
         else if (part) send(this, "part", { path: part });

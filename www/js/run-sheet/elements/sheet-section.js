@@ -69,13 +69,17 @@ export class SheetSection extends LabElement {
           ...EXAGGERATIONS.map((times) => h("option", { value: String(times) }, `× ${times}`)),
         ),
         check("doping", "Doping"),
-        h("label", { for: "changed-since" }, "What changed"),
         h(
-          "select",
-          { id: "changed-since" },
-          h("option", { value: "step" }, "since the step before"),
-          h("option", { value: "pinned" }, "since the pinned run"),
-          h("option", { value: "off" }, "off"),
+          "span",
+          { class: "check" },
+          h("label", { for: "changed-since" }, "Changes since"),
+          h(
+            "select",
+            { id: "changed-since" },
+            h("option", { value: "step" }, "the step before"),
+            h("option", { value: "pinned" }, "the pinned run"),
+            h("option", { value: "off" }, "(not shown)"),
+          ),
         ),
       ),
       h(
