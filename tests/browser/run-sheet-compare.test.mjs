@@ -386,6 +386,8 @@ for (const { name, options } of [
     await sheet.page.getByText("More fields, as the model has them").click();
     await sheet.page.getByRole("button", { name: "Change to: recipe in segments" }).click();
     await sheet.page.locator(".list-row").first().waitFor();
+    // The short confirmation of that is not a part of the page.
+    await sheet.page.locator(".flash").waitFor({ state: "hidden" });
     await sheet.page.locator("#take-tour").click();
     await sheet.page.locator(".tour").waitFor();
     assert.ok(await sheet.fitsWidth(), "no sideways scrolling of the page");
