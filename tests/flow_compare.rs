@@ -1,5 +1,7 @@
 //! Two runs of a flow beside each other: what they have in common runs once, what differs is told.
 
+#![expect(clippy::expect_used, clippy::unwrap_used, reason = "a failing test may panic")]
+
 use barewafer_process::flow::questions::{compare, compare_runs};
 use barewafer_process::flow::{Flow, Runner, Snapshot};
 use serde_json::{Value, json};
