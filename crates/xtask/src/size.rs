@@ -52,7 +52,13 @@ const PLACES: [(&str, usize, &[&str]); 3] = [
     (
         "run sheet",
         RUN_SHEET_BUDGET,
-        &["run-sheet.html", "run-sheet.css", "run-sheet", "flows"],
+        &[
+            "run-sheet.html",
+            "run-sheet.css",
+            "run-sheet-compare.css",
+            "run-sheet",
+            "flows",
+        ],
     ),
     ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
 ];
