@@ -3,7 +3,7 @@
 #![expect(clippy::expect_used, clippy::unwrap_used, reason = "a failing test may panic")]
 
 use barewafer_process::flow::questions::{compare, compare_runs};
-use barewafer_process::flow::{Flow, Runner, Snapshot};
+use barewafer_process::flow::{Begun, Flow, Runner, Snapshot};
 use serde_json::{Value, json};
 
 /// A window, a doped layer and its drive-in of so many minutes.
@@ -42,7 +42,8 @@ fn a_second_run_begins_where_the_first_one_differs() {
     let mut first = Runner::new();
     let before = whole(&mut first, &short);
     let mut second = Runner::new();
-    let (kept, from) = second.begin_beside(&long, &[&first]).unwrap();
+    let Begun { kept, own, from } = second.begin_beside(&long, &[&first]).unwrap();
+    assert_eq!(own, 0);
     let shares = first.begin(&long).unwrap();
     assert_eq!((kept, from), (shares, (0 < shares).then_some(0)));
     while second.snapshots().len() < long.steps.len() {
@@ -58,8 +59,10 @@ fn a_second_run_begins_where_the_first_one_differs() {
     // To come back to the first one takes no step, and the list says from which run.
     let mut third = Runner::new();
     whole(&mut first, &short);
-    let (kept, from) = third.begin_beside(&short, &[&second, &first]).unwrap();
-    assert_eq!((kept, from), (short.steps.len(), Some(1)));
+    whole(&mut third, &long);
+    let own = first.clone().begin(&long).unwrap();
+    let begun = third.begin_beside(&short, &[&second, &first]).unwrap();
+    assert_eq!(begun, Begun { kept: short.steps.len(), own, from: Some(1) });
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use barewafer_figures::wafer::{across, changed_section, section_frame};
 use barewafer_process::RequestError;
 use barewafer_process::flow::questions::{compare_runs, measurements, profile_across};
-use barewafer_process::flow::{Flow, Runner, Snapshot};
+use barewafer_process::flow::{Begun, Flow, Runner, Snapshot};
 use barewafer_process::num::to_count;
 use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
@@ -27,6 +27,8 @@ pub(crate) struct Track {
 pub(crate) struct Kept {
     /// How many steps.
     pub(crate) steps: usize,
+    /// How many of them the page knows.
+    pub(crate) own: usize,
     /// Their highest faces and deepest junctions in nm.
     pub(crate) reach_nm: Vec<[f64; 2]>,
 }
@@ -198,12 +200,12 @@ impl FlowRun {
     ) -> Result<Kept, RequestError> {
         let others: Vec<&Track> = self.pinned.iter().chain(&self.earlier).collect();
         let runners: Vec<&Runner> = others.iter().map(|other| &other.runner).collect();
-        let (steps, from) = runner.begin_beside(flow, &runners)?;
+        let Begun { kept: steps, own, from } = runner.begin_beside(flow, &runners)?;
         let from = from.and_then(|place| others.get(place));
         let mut reach_nm =
             from.map_or_else(|| self.reach_nm.clone(), |track| track.reach_nm.clone());
         reach_nm.truncate(steps);
-        Ok(Kept { steps, reach_nm })
+        Ok(Kept { steps, own, reach_nm })
     }
 
     /// What a section of the run in view is compared with.

@@ -32,6 +32,8 @@ pub struct FlowRun {
     pub(crate) runner: Runner,
     /// Highest face and deepest junction of each snapshot in nm.
     pub(crate) reach_nm: Vec<[f64; 2]>,
+    /// Steps that the page knows: those that another run has done already are only told.
+    pub(crate) told: usize,
     /// The last whole run of the same flow before it was changed.
     pub(crate) earlier: Option<Track>,
     /// The run that this one is compared with.
@@ -66,8 +68,10 @@ impl FlowRun {
         let mut runner = std::mem::take(&mut self.runner);
         let begun = self.begin(&mut runner, &flow);
         self.runner = runner;
-        let Kept { steps: kept, reach_nm } = begun.map_err(|error| thrown(&error))?;
+        let Kept { steps: kept, own, reach_nm } =
+            begun.map_err(|error| thrown(&error))?;
         self.reach_nm = reach_nm;
+        self.told = own;
         if self.flow.as_ref().is_some_and(|old| old.name != flow.name) {
             self.earlier = None;
         } else if let Some(whole) = whole
@@ -82,7 +86,7 @@ impl FlowRun {
         if self.pinned.as_ref().is_some_and(|pinned| !same_steps(&pinned.flow, &flow)) {
             self.earlier = None;
         }
-        let facts = facts(&flow, kept);
+        let facts = facts(&flow, own);
         self.flow = Some(flow);
         to_js(&facts)
     }
@@ -91,7 +95,7 @@ impl FlowRun {
     #[wasm_bindgen(getter)]
     #[must_use]
     pub fn done(&self) -> bool {
-        self.flow.as_ref().is_none_or(|flow| flow.steps.len() <= self.reach_nm.len())
+        self.flow.as_ref().is_none_or(|flow| flow.steps.len() <= self.told)
     }
 
     /// Runs the next step: `{step, report, topNm, deepNm, thumbnail}`.
@@ -99,12 +103,15 @@ impl FlowRun {
     /// # Errors
     /// As [`Self::load`], if the step cannot be done on this wafer.
     pub fn step(&mut self) -> Result<JsValue, JsValue> {
-        let step = self.reach_nm.len();
+        let step = self.told;
         let Some(flow) = &self.flow else { return Err(thrown(&no_flow())) };
-        self.runner.advance(flow).map_err(|error| thrown(&error))?;
-        let snapshot = self.snapshot(step)?;
-        self.reach_nm.push(reach_nm(flow, snapshot));
-        self.told(step)
+        if self.runner.snapshots().len() <= step {
+            self.runner.advance(flow).map_err(|error| thrown(&error))?;
+            let snapshot = snapshot_of(&self.runner, step)?;
+            self.reach_nm.push(reach_nm(flow, snapshot));
+        }
+        self.told = step + 1;
+        self.tell(step)
     }
 
     /// The section after a step: `{scene, frame, x_nm, z_nm}`, with where in the scene which part
@@ -222,7 +229,7 @@ impl FlowRun {
     }
 
     /// What is told of a step that has run.
-    fn told(&self, step: usize) -> Result<JsValue, JsValue> {
+    fn tell(&self, step: usize) -> Result<JsValue, JsValue> {
         let snapshot = self.snapshot(step)?;
         let [top_nm, deep_nm] = self.reach_nm.get(step).copied().unwrap_or_default();
         to_js(&json!({

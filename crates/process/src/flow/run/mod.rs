@@ -48,6 +48,17 @@ pub struct Progress<'a> {
     pub id: &'a str,
 }
 
+/// Where a run begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Begun {
+    /// How many steps need not run again.
+    pub kept: usize,
+    /// How many of them the runner had done itself.
+    pub own: usize,
+    /// The run that it goes on from instead of its own, by its place in the list.
+    pub from: Option<usize>,
+}
+
 /// Why a run ended early.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Stopped {
@@ -139,11 +150,11 @@ impl Runner {
     /// # Errors
     /// [`RequestError`] for a flow without a mesh; what was run before is then kept.
     pub fn begin(&mut self, flow: &Flow) -> Result<usize, RequestError> {
-        Ok(self.begin_beside(flow, &[])?.0)
+        Ok(self.begin_beside(flow, &[])?.kept)
     }
 
     /// As [`Runner::begin`], but goes on from another run where that one has more steps in common
-    /// with the flow. Gives also the place of that run in the list.
+    /// with the flow.
     ///
     /// # Errors
     /// As [`Runner::begin`].
@@ -151,11 +162,11 @@ impl Runner {
         &mut self,
         flow: &Flow,
         others: &[&Self],
-    ) -> Result<(usize, Option<usize>), RequestError> {
+    ) -> Result<Begun, RequestError> {
         let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
         let start = (Mesh::of(flow, coarseness, depth)?, flow.substrate.clone());
-        let mut same = self.in_common(&start, flow);
-        let mut from = None;
+        let own = self.in_common(&start, flow);
+        let (mut same, mut from) = (own, None);
         for (place, other) in others.iter().enumerate() {
             let more = other.in_common(&start, flow);
             if same < more && other.mesh == self.mesh {
@@ -174,7 +185,7 @@ impl Runner {
             step.id.clone_into(&mut snapshot.report.id);
             snapshot.report.hazards = all_hazards(step, &snapshot.report.hazards);
         }
-        Ok((same, from))
+        Ok(Begun { kept: same, own, from })
     }
 
     /// The steps from the first on that are as in the last run and follow the same wafer.
