@@ -1,6 +1,6 @@
 //! Two runs of a flow beside each other: what they have in common runs once, what differs is told.
 
-#![expect(clippy::expect_used, clippy::unwrap_used, reason = "a failing test may panic")]
+#![expect(clippy::expect_used, reason = "a failing test may panic")]
 
 use barewafer_process::flow::questions::{compare, compare_runs};
 use barewafer_process::flow::{Begun, Flow, Runner, Snapshot};
