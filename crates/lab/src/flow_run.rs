@@ -16,6 +16,7 @@ use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
+use crate::flow_compare::{Kept, Track, same_steps};
 use crate::incoming::to_object;
 use crate::outgoing::{thrown, to_js};
 
@@ -27,12 +28,16 @@ const PLACES: u32 = 60;
 #[wasm_bindgen]
 #[derive(Debug, Default)]
 pub struct FlowRun {
-    flow: Option<Flow>,
-    runner: Runner,
+    pub(crate) flow: Option<Flow>,
+    pub(crate) runner: Runner,
     /// Highest face and deepest junction of each snapshot in nm.
-    reach_nm: Vec<[f64; 2]>,
+    pub(crate) reach_nm: Vec<[f64; 2]>,
+    /// Steps that the page knows: those that another run has done already are only told.
+    pub(crate) told: usize,
     /// The last whole run of the same flow before it was changed.
-    earlier: Option<(Flow, Vec<Snapshot>)>,
+    pub(crate) earlier: Option<Track>,
+    /// The run that this one is compared with.
+    pub(crate) pinned: Option<Track>,
 }
 
 #[wasm_bindgen]
@@ -53,21 +58,35 @@ impl FlowRun {
     /// the flow of before then stays.
     pub fn load(&mut self, text: &str) -> Result<JsValue, JsValue> {
         let flow = Flow::from_text(text.as_bytes()).map_err(|error| thrown(&error))?;
-        let earlier = self.flow.as_ref().filter(|old| {
-            old.name == flow.name && self.runner.snapshots().len() == old.steps.len()
-        });
-        // Snapshots share their lists: to keep those of the whole run costs next to nothing.
-        let whole = earlier.map(|old| (old.clone(), self.runner.snapshots().to_vec()));
-        let kept = self.runner.begin(&flow).map_err(|error| thrown(&error))?;
+        let whole = self
+            .flow
+            .as_ref()
+            .filter(|old| {
+                old.name == flow.name && self.runner.snapshots().len() == old.steps.len()
+            })
+            .map(|old| self.track(old));
+        let mut runner = std::mem::take(&mut self.runner);
+        let begun = self.begin(&mut runner, &flow);
+        self.runner = runner;
+        let Kept { steps: kept, own, reach_nm } =
+            begun.map_err(|error| thrown(&error))?;
+        self.reach_nm = reach_nm;
+        self.told = own;
         if self.flow.as_ref().is_some_and(|old| old.name != flow.name) {
             self.earlier = None;
-        } else if let Some((old, snapshots)) = whole
-            && kept < snapshots.len().max(flow.steps.len())
+        } else if let Some(whole) = whole
+            && kept < whole.flow.steps.len().max(flow.steps.len())
         {
-            self.earlier = Some((old, snapshots));
+            self.earlier = Some(whole);
+        } else if self.earlier.as_ref().is_some_and(|old| same_steps(&old.flow, &flow)) {
+            // The run before the last change has come back: there is nothing to tell.
+            self.earlier = None;
         }
-        self.reach_nm.truncate(kept);
-        let facts = facts(&flow, kept);
+        // Beside a pinned run another one is kept only as long as the two in use are the same.
+        if self.pinned.as_ref().is_some_and(|pinned| !same_steps(&pinned.flow, &flow)) {
+            self.earlier = None;
+        }
+        let facts = facts(&flow, own);
         self.flow = Some(flow);
         to_js(&facts)
     }
@@ -76,7 +95,7 @@ impl FlowRun {
     #[wasm_bindgen(getter)]
     #[must_use]
     pub fn done(&self) -> bool {
-        self.flow.as_ref().is_none_or(|flow| flow.steps.len() <= self.reach_nm.len())
+        self.flow.as_ref().is_none_or(|flow| flow.steps.len() <= self.told)
     }
 
     /// Runs the next step: `{step, report, topNm, deepNm, thumbnail}`.
@@ -84,17 +103,21 @@ impl FlowRun {
     /// # Errors
     /// As [`Self::load`], if the step cannot be done on this wafer.
     pub fn step(&mut self) -> Result<JsValue, JsValue> {
-        let step = self.reach_nm.len();
+        let step = self.told;
         let Some(flow) = &self.flow else { return Err(thrown(&no_flow())) };
-        self.runner.advance(flow).map_err(|error| thrown(&error))?;
-        let snapshot = self.snapshot(step)?;
-        self.reach_nm.push(reach_nm(flow, snapshot));
-        self.told(step)
+        if self.runner.snapshots().len() <= step {
+            self.runner.advance(flow).map_err(|error| thrown(&error))?;
+            let snapshot = snapshot_of(&self.runner, step)?;
+            self.reach_nm.push(reach_nm(flow, snapshot));
+        }
+        self.told = step + 1;
+        self.tell(step)
     }
 
     /// The section after a step: `{scene, frame, x_nm, z_nm}`, with where in the scene which part
-    /// of the wafer lies. `view` is `{x_nm, z_nm, doping, plumb_nm, width,
-    /// height, changes}`; the two ranges may be left out.
+    /// of the wafer lies. `view` is `{x_nm, z_nm, doping, plumb_nm, width, height, changes,
+    /// against, both}`; the two ranges may be left out. What changed is outlined since the step
+    /// before, or against a step of the pinned run; with `both` the frame holds the two runs.
     ///
     /// # Errors
     /// Throws `{code, field, value, allowed, message, hint}` for a step that has not run and for a
@@ -103,10 +126,7 @@ impl FlowRun {
         let wanted = Value::Object(to_object(view).map_err(|error| thrown(&error))?);
         let snapshot = self.snapshot(step)?;
         let view = self.view(snapshot, &wanted);
-        let before = step
-            .checked_sub(1)
-            .filter(|_| wanted.get("changes").and_then(Value::as_bool) == Some(true))
-            .and_then(|before| self.runner.snapshots().get(before));
+        let before = self.compared_against(step, &wanted);
         let words = format!("Section after step {}.", step + 1);
         let scene =
             changed_section(&snapshot.section, before.map(|b| &b.section), &view, words);
@@ -141,18 +161,7 @@ impl FlowRun {
     /// As [`Self::section`].
     pub fn at(&self, step: usize, x_um: f64) -> Result<JsValue, JsValue> {
         let (flow, snapshot) = (self.flow()?, self.snapshot(step)?);
-        let x_um = inside(x_um, flow.width_um());
-        let sheet = sheet_at(flow, snapshot, x_um);
-        let junctions_um = junctions_at_um(flow, snapshot, x_um);
-        let chart = profile(&profile_down(flow, snapshot, x_um), &junctions_um, x_um);
-        to_js(&json!({
-            "x_um": x_um,
-            "layers": layers_at(snapshot, x_um),
-            "junctions_um": junctions_um,
-            "sheet": sheet.layers,
-            "polysilicon_ohm_sq": sheet.polysilicon_ohm_sq,
-            "chart": chart,
-        }))
+        to_js(&place(flow, snapshot, x_um))
     }
 
     /// The chart of the doping along the section, at a depth in um.
@@ -180,9 +189,9 @@ impl FlowRun {
     #[wasm_bindgen(js_name = comparedWithEarlier)]
     pub fn compared_with_earlier(&self, step: usize) -> Result<JsValue, JsValue> {
         let (flow, snapshot) = (self.flow()?, self.snapshot(step)?);
-        let differences = self.earlier.as_ref().and_then(|(_, snapshots)| {
-            let twin =
-                snapshots.iter().find(|old| old.report.id == snapshot.report.id)?;
+        let differences = self.earlier.as_ref().and_then(|earlier| {
+            let mut old = earlier.runner.snapshots().iter();
+            let twin = old.find(|old| old.report.id == snapshot.report.id)?;
             Some(compare(flow, twin, snapshot))
         });
         to_js(&differences)
@@ -212,26 +221,16 @@ impl FlowRun {
 }
 
 impl FlowRun {
-    fn flow(&self) -> Result<&Flow, JsValue> {
+    pub(crate) fn flow(&self) -> Result<&Flow, JsValue> {
         self.flow.as_ref().ok_or_else(|| thrown(&no_flow()))
     }
 
-    fn snapshot(&self, step: usize) -> Result<&Snapshot, JsValue> {
-        self.runner.snapshots().get(step).ok_or_else(|| {
-            let allowed = format!("1 to {}", self.runner.snapshots().len());
-            thrown(&RequestError::new(
-                "unknown_step",
-                "step",
-                &(step + 1).to_string(),
-                &allowed,
-                &format!("step {} has not run (allowed: {allowed})", step + 1),
-                "wait until the step has run",
-            ))
-        })
+    pub(crate) fn snapshot(&self, step: usize) -> Result<&Snapshot, JsValue> {
+        snapshot_of(&self.runner, step)
     }
 
     /// What is told of a step that has run.
-    fn told(&self, step: usize) -> Result<JsValue, JsValue> {
+    fn tell(&self, step: usize) -> Result<JsValue, JsValue> {
         let snapshot = self.snapshot(step)?;
         let [top_nm, deep_nm] = self.reach_nm.get(step).copied().unwrap_or_default();
         to_js(&json!({
@@ -244,8 +243,13 @@ impl FlowRun {
     }
 
     /// A view with the ranges that are wanted, or else with the frame of all that has run.
-    fn view(&self, snapshot: &Snapshot, wanted: &Value) -> View {
-        let whole = View::whole(&snapshot.section, None);
+    pub(crate) fn view(&self, snapshot: &Snapshot, wanted: &Value) -> View {
+        let mut whole = View::whole(&snapshot.section, None);
+        let both = wanted.get("both").and_then(Value::as_bool) == Some(true);
+        if both {
+            whole.x_nm[1] = whole.x_nm[1].max(self.pinned_width_nm());
+            whole.x_nm[1] = whole.x_nm[1].max(self.width_nm());
+        }
         let number = |field: &str| wanted.get(field).and_then(Value::as_f64);
         let range = |field: &str| {
             let list = wanted.get(field)?.as_array()?;
@@ -257,7 +261,7 @@ impl FlowRun {
                 let [least, most] = whole.x_nm;
                 [from.clamp(least, most - 1.0), to.clamp(least + 1.0, most)]
             }),
-            z_nm: range("z_nm").unwrap_or_else(|| self.frame_nm()),
+            z_nm: range("z_nm").unwrap_or_else(|| self.frame_nm(both)),
             doping: wanted.get("doping").and_then(Value::as_bool) != Some(false),
             plumb_nm: number("plumb_nm"),
             width: number("width").unwrap_or(whole.width).clamp(200.0, 4000.0),
@@ -266,10 +270,12 @@ impl FlowRun {
     }
 
     /// Heights that hold every film and every junction of the run so far.
-    fn frame_nm(&self) -> [f64; 2] {
+    fn frame_nm(&self, both: bool) -> [f64; 2] {
+        let pinned = self.pinned.iter().filter(|_| both).flat_map(|p| &p.reach_nm);
         let [top_nm, junction_nm] = self
             .reach_nm
             .iter()
+            .chain(pinned)
             .fold([0.0_f64; 2], |[top, deep], [t, d]| [top.max(*t), deep.max(*d)]);
         let deep_nm = (1.2 * junction_nm).max(1000.0);
         [-deep_nm, top_nm + 0.06 * (top_nm + deep_nm)]
@@ -277,7 +283,7 @@ impl FlowRun {
 
     fn small(&self, snapshot: &Snapshot) -> impl Serialize + use<> {
         let view = View {
-            z_nm: self.frame_nm(),
+            z_nm: self.frame_nm(false),
             width: 300.0,
             height: 76.0,
             ..View::whole(&snapshot.section, None)
@@ -286,8 +292,39 @@ impl FlowRun {
     }
 }
 
+/// A snapshot of a run.
+pub(crate) fn snapshot_of(runner: &Runner, step: usize) -> Result<&Snapshot, JsValue> {
+    runner.snapshots().get(step).ok_or_else(|| {
+        let allowed = format!("1 to {}", runner.snapshots().len());
+        thrown(&RequestError::new(
+            "unknown_step",
+            "step",
+            &(step + 1).to_string(),
+            &allowed,
+            &format!("step {} has not run (allowed: {allowed})", step + 1),
+            "wait until the step has run",
+        ))
+    })
+}
+
+/// Everything at a place of a section.
+pub(crate) fn place(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> Value {
+    let x_um = inside(x_um, flow.width_um());
+    let sheet = sheet_at(flow, snapshot, x_um);
+    let junctions_um = junctions_at_um(flow, snapshot, x_um);
+    let chart = profile(&profile_down(flow, snapshot, x_um), &junctions_um, x_um);
+    json!({
+        "x_um": x_um,
+        "layers": layers_at(snapshot, x_um),
+        "junctions_um": junctions_um,
+        "sheet": sheet.layers,
+        "polysilicon_ohm_sq": sheet.polysilicon_ohm_sq,
+        "chart": chart,
+    })
+}
+
 /// What the page shows of a flow before it has run.
-fn facts(flow: &Flow, kept: usize) -> Value {
+pub(crate) fn facts(flow: &Flow, kept: usize) -> Value {
     let steps: Vec<Value> = flow
         .steps
         .iter()
@@ -319,7 +356,7 @@ fn facts(flow: &Flow, kept: usize) -> Value {
 }
 
 /// Highest face and deepest junction in nm.
-fn reach_nm(flow: &Flow, snapshot: &Snapshot) -> [f64; 2] {
+pub(crate) fn reach_nm(flow: &Flow, snapshot: &Snapshot) -> [f64; 2] {
     let section = &snapshot.section;
     let top_nm = (0..section.columns()).map(|i| section.top_nm(i)).fold(0.0, f64::max);
     let step_um = flow.width_um() / f64::from(PLACES);
@@ -333,11 +370,11 @@ fn reach_nm(flow: &Flow, snapshot: &Snapshot) -> [f64; 2] {
     [top_nm, 1e3 * deep_um]
 }
 
-fn inside(value: f64, most: f64) -> f64 {
+pub(crate) fn inside(value: f64, most: f64) -> f64 {
     if value.is_finite() { value.clamp(0.0, most) } else { 0.0 }
 }
 
-fn no_flow() -> RequestError {
+pub(crate) fn no_flow() -> RequestError {
     RequestError::new(
         "no_flow",
         "flow",

@@ -21,6 +21,8 @@ mod cautions;
 pub mod exercises;
 pub mod exports;
 #[cfg(feature = "wafer")]
+mod flow_compare;
+#[cfg(feature = "wafer")]
 pub mod flow_layout;
 #[cfg(feature = "wafer")]
 pub mod flow_run;

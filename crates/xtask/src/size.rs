@@ -60,6 +60,7 @@ const PLACES: [(&str, usize, &[&str]); 4] = [
         &[
             "run-sheet.html",
             "run-sheet.css",
+            "run-sheet-compare.css",
             "run-sheet-layout.css",
             "run-sheet-print.css",
             "run-sheet",

@@ -6,6 +6,7 @@
  */
 
 import { editable, parseNumber } from "../format.js";
+import { readPin, withPin } from "./compare/link.js";
 import { difference } from "./diff.js";
 
 /** @typedef {import("./types.js").State} State */
@@ -13,7 +14,8 @@ import { difference } from "./diff.js";
 /**
  * @typedef {{ flow: string, patch: import("./diff.js").Patch | null, step: string,
  *   plumb: number | null, depth: number | null, view: import("./types.js").View,
- *   hidden: string[], show: import("./types.js").Show, notices: string[] }} Address
+ *   hidden: string[], show: import("./types.js").Show,
+ *   pin: import("./compare/link.js").PinLink | null, notices: string[] }} Address
  */
 
 /** Links longer than this break in mail and chat programs. */
@@ -24,15 +26,23 @@ const SHOWS = ["", "handout", "slides"];
 
 /** What is shown of a section at first. */
 /** @type {import("./types.js").View} */
-export const WHOLE = { x: null, z: null, doping: true, changes: true };
+export const WHOLE = {
+  x: null,
+  z: null,
+  doping: true,
+  changes: true,
+  since: "step",
+  both: false,
+};
 
 /**
  * Writes the fragment; null if the changes are too many for a link.
  * @param {State} state
  * @param {FlowDoc | null} base the shipped flow that the flow began with
+ * @param {FlowDoc | null} [pinned] the one that the pinned run began with
  * @returns {string | null}
  */
-export function writeAddress(state, base) {
+export function writeAddress(state, base, pinned = null) {
   const { doc, facts, step, view, plumb, depth, hidden } = state;
   if (!doc || !base) return null;
   const query = new URLSearchParams({ v: "1", flow: state.base });
@@ -52,10 +62,12 @@ export function writeAddress(state, base) {
   if (!view.changes) query.set("changes", "off");
   if (hidden.length > 0) query.set("hide", hidden.join(","));
   if (state.show !== "") query.set("show", state.show);
+  if (view.both) query.set("both", "on");
+  if (state.pin && view.since === "step") query.set("since", "step");
   const patch = difference(base, doc);
   if (patch) query.set("edit", JSON.stringify(patch));
   const text = `#${query.toString()}`;
-  return text.length > LONGEST ? null : text;
+  return text.length > LONGEST ? null : withPin(text, state, pinned, LONGEST);
 }
 
 /**
@@ -118,7 +130,9 @@ export function readAddress(fragment, flows) {
   const range = (low, high) => (low !== null && high !== null && low < high ? [low, high] : null);
   const step = take("step") ?? "";
   const plumb = number("x");
+  /** @type {import("./types.js").View} */
   const view = {
+    ...WHOLE,
     x: range(number("from"), number("to")),
     z: range(number("low"), number("high")),
     doping: !off("doping"),
@@ -132,16 +146,24 @@ export function readAddress(fragment, flows) {
     notices.push(`show: ${shown(wanted)} was refused; allowed: handout, slides.`);
   }
   const patch = readPatch(take("edit"), notices);
+  const pin = readPin(take, flows, notices);
+  const both = take("both");
+  const since = take("since");
+  if (pin) {
+    view.both = both === "on";
+    view.since = since === "step" ? "step" : "pinned";
+  }
   for (const key of query.keys()) notices.push(`${shown(key)}: there is no such field.`);
-  return { flow, patch, step, plumb, depth, view, hidden, show, notices };
+  return { flow, patch, step, plumb, depth, view, hidden, show, pin, notices };
 }
 
 /**
  * @param {string | null} text
  * @param {string[]} notices
+ * @param {string} [field]
  * @returns {import("./diff.js").Patch | null}
  */
-function readPatch(text, notices) {
+export function readPatch(text, notices, field = "edit") {
   if (text === null) return null;
   try {
     const patch = JSON.parse(text);
@@ -149,7 +171,7 @@ function readPatch(text, notices) {
   } catch {
     // Named below.
   }
-  notices.push("edit: the changes of the flow cannot be read; the shipped flow is shown.");
+  notices.push(`${field}: the changes of the flow cannot be read; the shipped flow is shown.`);
   return null;
 }
 

@@ -68,14 +68,20 @@ function withStep(doc, step, change) {
 }
 
 /**
- * Sets a field of a step by its path, such as `overlay_um.x`; undefined takes it away.
+ * Sets a field of a step by its path, such as `overlay_um.x` or `segments[1].time_min`; undefined
+ * takes it away.
  * @param {FlowDoc} doc
  * @param {number} step
  * @param {string} path
  * @param {unknown} value
  */
 export function setField(doc, step, path, value) {
-  return withStep(doc, step, (old) => ({ ...old, step: put(old.step, path.split("."), value) }));
+  return withStep(doc, step, (old) => ({ ...old, step: put(old.step, keysOf(path), value) }));
+}
+
+/** @param {string} path */
+function keysOf(path) {
+  return path.replace(/\[(\d+)\]/g, ".$1").split(".");
 }
 
 /**
@@ -85,6 +91,10 @@ export function setField(doc, step, path, value) {
  * @returns {Json}
  */
 function put(object, [key = "", ...rest], value) {
+  if (Array.isArray(object)) {
+    const item = rest.length > 0 ? put(object[Number(key)], rest, value) : value;
+    return /** @type {Json} */ (/** @type {unknown} */ (object.with(Number(key), item)));
+  }
   const { [key]: old, ...others } = object;
   if (rest.length > 0) {
     const inner = typeof old === "object" && old !== null ? /** @type {Json} */ (old) : {};
@@ -102,7 +112,7 @@ function put(object, [key = "", ...rest], value) {
 export function fieldOf(object, path) {
   /** @type {unknown} */
   let here = object;
-  for (const key of path.split(".")) {
+  for (const key of keysOf(path)) {
     if (typeof here !== "object" || here === null) return undefined;
     here = /** @type {Json} */ (here)[key];
   }

@@ -5,6 +5,7 @@
  */
 
 import { packed } from "../paths.js";
+import { background } from "./compare/background.js";
 
 /** @typedef {import("./types.js").Told} Told */
 /** @typedef {import("./types.js").SectionPicture} SectionPicture */
@@ -12,14 +13,18 @@ import { packed } from "../paths.js";
 /**
  * @typedef {{ section: [step: number, view: object], ahead: [step: number, view: object],
  *   slide: [step: number, view: object], page: [step: number, view: object],
- *   caption: [step: number], plan: [step: number, width: number, x: number], layout: [step: number, width: number, x: number],
- *   at: [step: number, x: number], across: [step: number, depth: number],
+ *   caption: [step: number], plan: [step: number, width: number, x: number],
+ *   at: [step: number, x: number], before: [step: number, x: number],
+ *   across: [step: number, depth: number],
  *   sentences: [step: number], earlier: [step: number],
- *   compared: [step: number, other: number] }} Questions
+ *   compared: [step: number, other: number], pinnedSection: [step: number, view: object],
+ *   pinnedAt: [step: number, x: number], pinnedAcross: [step: number, depth: number],
+ *   comparedWithPinned: [step: number, other: number] }} Questions
  * @typedef {keyof Questions} Kind
  * @typedef {{ step: number, view: object }} Wish the step in view, and how its section is seen
  * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null,
  *     has?: number }
+ *   | { kind: "pin", generation: number, text: string | null }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
  *   | { kind: "step", generation: number, told: Told, ms: number,
@@ -27,6 +32,9 @@ import { packed } from "../paths.js";
  *   | { kind: "done", generation: number, summary: import("./types.js").Summary }
  *   | { kind: "refused", generation: number, step: number,
  *     error: import("./types.js").RequestError }
+ *   | { kind: "pinned", generation: number, part: Partial<import("./types.js").Pin> }
+ *   | { kind: "pinned-step", generation: number,
+ *     told: { step: number, report: import("./types.js").StepReport } }
  *   | { kind: "answer", id: number, value: unknown }
  *   | { kind: "unanswered", id: number, error: import("./types.js").RequestError }
  *   | { kind: "broken", details: string }} Reply
@@ -91,13 +99,30 @@ export function engine(glue, send) {
     page: section,
     caption: (step) => run.sentences(step),
     plan: (step, width, x) => run.layout(step, width, x),
-    layout: (step, width, x) => run.layout(step, width, x),
     at: (step, x) => run.at(step, x),
+    before: (step, x) => run.at(step, x),
     across: (step, depth) => run.across(step, depth),
     sentences: (step) => run.sentences(step),
     earlier: (step) => run.comparedWithEarlier(step),
     compared: (step, other) => run.compared(step, other),
+    pinnedSection: (step, view) => run.pinnedSection(step, view),
+    pinnedAt: (step, x) => run.pinnedAt(step, x),
+    pinnedAcross: (step, depth) => run.pinnedAcross(step, depth),
+    comparedWithPinned: (step, other) => run.comparedWithPinned(step, other),
   };
+
+  // Flows that are being followed: the pinned one waits for them.
+  let following = 0;
+  const pinned = background(run, {
+    send,
+    breathe,
+    busy: () => following > 0,
+    fail: (thrown) => {
+      if (isRefusal(thrown)) return /** @type {import("./types.js").RequestError} */ (thrown);
+      breakDown(thrown);
+      return null;
+    },
+  });
 
   /**
    * @param {number} generation
@@ -107,6 +132,7 @@ export function engine(glue, send) {
    */
   async function follow(generation, text, wish, has) {
     latest = generation;
+    following += 1;
     let step = -1;
     try {
       const facts = run.load(text);
@@ -121,7 +147,7 @@ export function engine(glue, send) {
       }
       while (!run.done) {
         await breathe();
-        if (latest !== generation) return;
+        if (latest !== generation) break;
         const start = performance.now();
         const told = run.step();
         const ms = performance.now() - start;
@@ -134,7 +160,7 @@ export function engine(glue, send) {
         send({ kind: "step", generation, told, ms, picture });
         step += 1;
       }
-      await breathe();
+      if (latest === generation) await breathe();
       if (latest === generation) send({ kind: "done", generation, summary: run.summary() });
     } catch (thrown) {
       if (!isRefusal(thrown)) breakDown(thrown);
@@ -143,11 +169,17 @@ export function engine(glue, send) {
         send({ kind: "refused", generation, step, error });
       }
     }
+    following -= 1;
+    void pinned.goOn();
   }
 
   return (order) => {
     if (order.kind === "flow") {
       void follow(order.generation, order.text, order.wish ?? null, order.has ?? 0);
+      return;
+    }
+    if (order.kind === "pin") {
+      pinned.pin(order.generation, order.text);
       return;
     }
     const { id, question } = order;

@@ -24,7 +24,7 @@ const ALTERNATIVES = {
 };
 
 /** The fields of the objects inside a step that stand or fall together. */
-const WHOLE = ["ramp", "spread", "moments", "rate_parameters", "resist_parameters", "stop"];
+export const WHOLE = ["ramp", "spread", "step", "stop", "resist_parameters", "rate_parameters"];
 
 /** Fields that must be given: they cannot be taken away. */
 const NEEDED = [
@@ -64,8 +64,11 @@ export function fieldsOf(schema, doc, step) {
   }
   for (const choice of form.choices) fields.push(field(object, choice.field, null, choice));
   for (const number of form.numbers) fields.push(field(object, number.field, number, null));
+  const recipe = operation === "oxidation" && object["segments"] !== undefined;
+  const away = recipe ? rivalsOf(operation, "segments") : [];
   return fields.filter(
-    ({ path, given }) => !path.includes("[]") && (given || !isPartOfAbsent(object, path)),
+    ({ path, given }) =>
+      !path.includes("[]") && (given || !(away.includes(path) || isPartOfAbsent(object, path))),
   );
 }
 
@@ -110,6 +113,9 @@ export function valueOf(known, value) {
  * @param {string} path
  */
 export function rivalsOf(operation, path) {
+  // A recipe in segments has gas, temperature and time in each of them.
+  const recipe = ["ambient", "temperature_c", "time_min", "target_oxide_nm"];
+  if (operation === "oxidation" && path === "segments") return recipe;
   const all = ALTERNATIVES[operation] ?? [];
   return all.includes(path) ? all.filter((other) => other !== path) : [];
 }
@@ -120,6 +126,7 @@ export function rivalsOf(operation, path) {
  * @param {StepField} known
  */
 export function isOptional(operation, { path, number, choice }) {
+  if (WHOLE.includes(path.split(".")[0] ?? "")) return false;
   if (NEEDED.includes(path)) return (number ?? choice)?.default != null;
   return !(ALTERNATIVES[operation] ?? []).includes(path) && path !== "time_min";
 }

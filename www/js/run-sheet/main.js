@@ -10,11 +10,13 @@ import { patterns } from "../elements/lab-picture.js";
 import { LabPlot } from "../elements/lab-plot.js";
 import { kernelVersion, loadFamily, useFamily } from "../lab.js";
 import { applyTheme, chosenTheme } from "../theme.js";
+import { SheetCompare } from "./elements/sheet-compare.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
 import { SheetLevels } from "./elements/sheet-levels.js";
 import { SheetLine } from "./elements/sheet-line.js";
 import { SheetMask } from "./elements/sheet-mask.js";
+import { SheetPinned } from "./elements/sheet-pinned.js";
 import { SheetPlace } from "./elements/sheet-place.js";
 import { SheetReport } from "./elements/sheet-report.js";
 import { SheetSection } from "./elements/sheet-section.js";
@@ -31,11 +33,13 @@ const ELEMENTS = {
   "lab-hazard-line": LabHazardLine,
   "lab-number": LabNumber,
   "lab-plot": LabPlot,
+  "sheet-compare": SheetCompare,
   "sheet-editor": SheetEditor,
   "sheet-layout": SheetLayout,
   "sheet-levels": SheetLevels,
   "sheet-line": SheetLine,
   "sheet-mask": SheetMask,
+  "sheet-pinned": SheetPinned,
   "sheet-place": SheetPlace,
   "sheet-report": SheetReport,
   "sheet-section": SheetSection,

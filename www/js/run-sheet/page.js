@@ -7,16 +7,21 @@ import { copy, download, saveChart } from "../save.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
 import { WHOLE, readAddress, shown as named, writeAddress } from "./address.js";
+import { leavesPinOut } from "./compare/link.js";
+import { comparison } from "./compare/pin.js";
+import { shownTwin } from "./compare/state.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
 import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
 import { Desk } from "./layout/desk.js";
+import { listVerbs } from "./list-verbs.js";
 import { Pictures } from "./pictures.js";
 import { presenting } from "./presenting.js";
 import { Run } from "./run.js";
 import { linkSafetySheet } from "./safety-link.js";
 import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
 import { Store, shownStep } from "./store.js";
+import { tourButtons } from "./tour-offer.js";
 import { View, factOf } from "./view.js";
 import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 
@@ -37,6 +42,10 @@ const UNLOADED = {
   sentences: /** @type {string[]} */ ([]),
   changed: null,
   earlier: null,
+  before: null,
+  against: null,
+  pinnedPlace: null,
+  pinnedAcross: null,
 };
 
 /**
@@ -76,6 +85,14 @@ export function mount(family) {
       store.dispatch({ kind: "broken", details });
       alertNow("The computation broke down. Your flow is kept.");
     },
+    pinned: (part) => store.dispatch({ kind: "pinned", part }),
+    pinnedStep: (told) => {
+      const known = store.state.pin?.told ?? [];
+      store.dispatch({
+        kind: "pinned",
+        part: { told: [...known.slice(0, told.step), told] },
+      });
+    },
   });
   const pictures = new Pictures(run);
   const desk = new Desk(family.glue, view.masks, {
@@ -90,6 +107,8 @@ export function mount(family) {
     say,
     address: () => writeAddress(store.state, base),
   });
+
+  const compare = comparison({ store, run, say, base: () => base, edit });
 
   /** @param {string} text */
   function say(text) {
@@ -110,7 +129,20 @@ export function mount(family) {
       view.section.show(picture, shown);
       performance.mark("section-shown");
     });
-    const other = told !== before.told[shownStep(before)];
+    if (state.pin && state.view.both) {
+      pictures.pinned(state, view.section.size, (picture) => view.compare.pinned.show(picture));
+    }
+    const twin = shownTwin(state, step);
+    const pinned = twin !== null && shownTwin(before, shownStep(before)) === null;
+    if (state.pin?.doc !== before.pin?.doc || !state.pin) {
+      answers = {
+        ...answers,
+        against: null,
+        pinnedPlace: null,
+        pinnedAcross: null,
+      };
+    }
+    const other = told !== before.told[shownStep(before)] || pinned;
     if (other || state.facts !== before.facts) stay();
     else if (state.plumb !== before.plumb || state.depth !== before.depth) lookAt(state, step);
   }
@@ -128,6 +160,7 @@ export function mount(family) {
       else answers = { ...answers, changed: null };
       ask("earlier", [step], (value) => ({ earlier: value }));
       void view.complete().then(render);
+      compare.stay(state, step, ask);
       render();
     }, STAY_MS);
   }
@@ -138,6 +171,12 @@ export function mount(family) {
    */
   function lookAt(state, step) {
     ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
+    if (step > 0)
+      ask("before", [step - 1, state.plumb], (value) => ({
+        before: value && { step, place: value },
+      }));
+    else answers = { ...answers, before: null };
+    compare.lookAt(state, step, ask);
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
   }
@@ -169,7 +208,7 @@ export function mount(family) {
     restTimer = window.setTimeout(() => {
       const { state } = store;
       if (state.work && !present.embedded) keepWork(state);
-      written = writeAddress(state, base) ?? "";
+      written = writeAddress(state, base, compare.base()) ?? "";
       const here = location.pathname + location.search;
       history.replaceState(null, "", written === "" ? here : written);
     }, REST_MS);
@@ -188,7 +227,12 @@ export function mount(family) {
       step: 0,
       plumb: null,
       depth: null,
-      view: WHOLE,
+      // A run stays pinned, and is looked at as before.
+      view: {
+        ...WHOLE,
+        since: store.state.view.since,
+        both: store.state.view.both,
+      },
       hidden: [],
       notices: [],
       work: false,
@@ -210,10 +254,20 @@ export function mount(family) {
     if (address.flow === "" && kept) {
       const { notices } = address;
       base = kept.base === "" ? null : await shipped(kept.base);
-      open(kept.doc, { ...kept, notices, work: true });
-      return;
+      open(kept.doc, {
+        ...kept,
+        view: { ...WHOLE, ...kept.view },
+        notices,
+        work: true,
+      });
+    } else await openShipped(address.flow || FIRST, address);
+    const notice = await compare.restore(address);
+    if (notice !== "") {
+      store.dispatch({
+        kind: "notices",
+        notices: [...store.state.notices, notice],
+      });
     }
-    await openShipped(address.flow || FIRST, address);
   }
 
   /**
@@ -252,10 +306,10 @@ export function mount(family) {
       step: Math.max(0, byId),
       plumb: address?.plumb ?? null,
       depth: address?.depth ?? null,
-      view: address?.view ?? WHOLE,
       hidden: hidden.filter((level) => levels.includes(level)),
       show: address?.show ?? "",
       notices,
+      ...(address ? { view: address.view } : {}),
     });
   }
 
@@ -313,10 +367,17 @@ export function mount(family) {
     }, PLAY_MS);
   }
 
-  /** @param {string} text */
-  async function copied(text) {
+  /**
+   * @param {string} text
+   * @param {boolean} alone whether the pinned run was too long for it
+   */
+  async function copied(text, alone) {
     if (await copy(text)) {
-      say("Link copied: it opens this view.");
+      say(
+        alone
+          ? "Link copied without the pinned run, which is too long for a link: save that one as a file."
+          : "Link copied: it opens this view.",
+      );
       return;
     }
     const field = document.getElementById("link-text");
@@ -370,6 +431,7 @@ export function mount(family) {
     },
     "set-field": ({ path, value }) => set(String(path), value),
     "leave-out": ({ path }) => set(String(path), undefined),
+    ...listVerbs({ store, schema, edit, say, set }),
     unread: ({ path, message }) => {
       store.dispatch({ kind: "unread", path: String(path), message: String(message) });
       alertNow(String(message));
@@ -398,12 +460,12 @@ export function mount(family) {
 
   /** @param {string} format */
   async function saveFigure(format) {
-    const { chart } = view.shownChart();
+    const { chart, ghost } = view.shownChart();
     const { doc, step } = store.state;
     if (!chart || !doc || !["csv", "svg", "png"].includes(format)) return;
     const name = `${doc.flow}-${doc.steps[step]?.id ?? step + 1}`;
     try {
-      const file = await saveChart(/** @type {"csv"} */ (format), chart, null, name);
+      const file = await saveChart(/** @type {"csv"} */ (format), chart, ghost, name);
       say(`Saved ${file}`);
     } catch (thrown) {
       alertNow(`The file could not be made. ${detailsOf(thrown)}`);
@@ -414,6 +476,8 @@ export function mount(family) {
   const buttons = {
     ...desk.buttons,
     ...present.buttons,
+    ...compare.buttons,
+    ...tourButtons(),
     undo: () => store.dispatch({ kind: "undo" }),
     redo: () => store.dispatch({ kind: "redo" }),
     duplicate: () =>
@@ -447,7 +511,7 @@ export function mount(family) {
     "open-file": () => document.getElementById("file")?.click(),
     "save-file": saveFlow,
     "copy-link": () => {
-      const address = writeAddress(store.state, base);
+      const address = writeAddress(store.state, base, compare.base());
       if (address === null) {
         say("This flow is too long for a link: it is saved as a file instead.");
         saveFlow();
@@ -455,9 +519,10 @@ export function mount(family) {
       }
       written = address;
       history.replaceState(null, "", address);
-      void copied(location.href);
+      void copied(location.href, leavesPinOut(address));
     },
     erase: () => {
+      compare.unpin();
       eraseAll();
       forgetWork();
       applyTheme();
@@ -468,6 +533,7 @@ export function mount(family) {
       const { doc, base: name, step, plumb, depth, view: shown, hidden, work } = store.state;
       run.restart();
       if (doc) open(doc, { base: name, step, plumb, depth, view: shown, hidden, work });
+      compare.again();
     },
   };
 
@@ -542,7 +608,8 @@ export function mount(family) {
       state.depth !== before.depth ||
       state.view !== before.view ||
       state.hidden !== before.hidden ||
-      state.show !== before.show
+      state.show !== before.show ||
+      state.pin?.doc !== before.pin?.doc
     ) {
       rest();
     }

@@ -3,6 +3,7 @@
  * in the frame of the wish.
  */
 
+import { outlinedAgainst, shownTwin } from "./compare/state.js";
 import { shownStep } from "./store.js";
 
 /** @typedef {import("./types.js").State} State */
@@ -11,7 +12,7 @@ import { shownStep } from "./store.js";
 /** @typedef {{ width: number, height: number }} Size */
 
 /** Sections kept of each step. */
-const MOST_KEPT = 4;
+const MOST_KEPT = 6;
 
 export class Pictures {
   #run;
@@ -34,7 +35,7 @@ export class Pictures {
    * @returns {import("./engine.js").Wish | null}
    */
   wish(state, size) {
-    return size.width < 40 ? null : { step: state.step, view: viewOf(state, size) };
+    return size.width < 40 ? null : { step: state.step, view: viewOf(state, size, state.step) };
   }
 
   /**
@@ -46,7 +47,7 @@ export class Pictures {
    */
   keep(state, size, told, picture) {
     const after = { ...state, told: [...state.told.slice(0, told.step), told] };
-    this.#sections.set(told, new Map([[keyOf(after, size), picture]]));
+    this.#sections.set(told, new Map([[keyOf(after, size, told.step), picture]]));
   }
 
   /**
@@ -60,14 +61,31 @@ export class Pictures {
     const step = shownStep(state);
     const told = state.told[step];
     if (!told || size.width < 40) return;
-    const known = this.#sections.get(told)?.get(keyOf(state, size));
+    const known = this.#sections.get(told)?.get(keyOf(state, size, step));
     if (known) take(known, step);
     else this.#ask("section", state, size, step, (picture) => take(picture, step));
     this.#ahead(state, size, step);
   }
 
   /**
-   * @param {"section" | "ahead"} kind
+   * Gives the section of the pinned run beside the one in view, at the same ranges.
+   * @param {State} state
+   * @param {Size} size
+   * @param {(picture: SectionPicture) => void} take
+   */
+  pinned(state, size, take) {
+    const step = shownStep(state);
+    const twin = shownTwin(state, step);
+    if (twin === null || size.width < 40) return;
+    const told = state.told[step];
+    const key = `pinned ${keyOf(state, size, step)}`;
+    const known = told && this.#sections.get(told)?.get(key);
+    if (known) take(known);
+    else this.#ask("pinnedSection", state, size, step, take);
+  }
+
+  /**
+   * @param {"section" | "ahead" | "pinnedSection"} kind
    * @param {State} state
    * @param {Size} size
    * @param {number} step
@@ -76,8 +94,11 @@ export class Pictures {
   #ask(kind, state, size, step, take) {
     const told = state.told[step];
     if (!told) return;
-    const key = keyOf(state, size);
-    this.#run.ask(kind, [step, viewOf(state, size)], (value) => {
+    const pinned = kind === "pinnedSection";
+    const own = keyOf(state, size, step);
+    const key = pinned ? `pinned ${own}` : own;
+    const shown = pinned ? shownTwin(state, step) : step;
+    this.#run.ask(kind, [shown, viewOf(state, size, step, pinned)], (value) => {
       if (value === null) return;
       const picture = /** @type {SectionPicture} */ (value);
       const kept = this.#sections.get(told) ?? new Map();
@@ -98,14 +119,13 @@ export class Pictures {
     if (!state.summary) return;
     const by = step < this.#lastStep ? -1 : 1;
     this.#lastStep = step;
-    const key = keyOf(state, size);
     /** @param {number} count */
     const next = (count) => {
       if (count > 3) return;
       const other = step + by * count;
       const told = state.told[other];
       if (!told) return;
-      if (this.#sections.get(told)?.has(key)) next(count + 1);
+      if (this.#sections.get(told)?.has(keyOf(state, size, other))) next(count + 1);
       else this.#ask("ahead", state, size, other, () => next(count + 1));
     };
     next(1);
@@ -116,26 +136,56 @@ export class Pictures {
  * The part of the section that is in view, as the kernel is asked for it.
  * @param {State} state
  * @param {Size} size
+ * @param {number} [step] of the flow in view
+ * @param {boolean} [pinned] whether it is the pinned run that is asked
  */
-export function viewOf({ view: { x, z, doping, changes } }, size) {
+export function viewOf(state, size, step = shownStep(state), pinned = false) {
+  const { x, z, doping, changes, both } = state.view;
+  const against = outlinedAgainst(state, step);
   return {
     ...size,
     doping,
-    changes,
+    both,
+    changes: changes && against !== null && !(pinned && against === undefined),
+    ...(typeof against === "number" ? { against: pinned ? step : against } : {}),
     ...(x ? { x_nm: x.map((um) => 1000 * um) } : {}),
     ...(z ? { z_nm: [...z] } : {}),
   };
 }
 
 /**
+ * Pinned runs by their number.
+ * @type {WeakMap<import("./types.js").FlowDoc, number>}
+ */
+const numbers = new WeakMap();
+let pins = 0;
+
+/**
+ * What of the pinned run a picture depends on.
+ * @param {State} state
+ * @param {number} step
+ */
+function pinKey(state, step) {
+  const { pin, view } = state;
+  if (!pin || (view.since === "step" && !view.both)) return "";
+  if (!numbers.has(pin.doc)) numbers.set(pin.doc, (pins += 1));
+  const twin = shownTwin(state, step);
+  // With the frame of both a picture changes while the pinned run goes on.
+  return `${numbers.get(pin.doc)} ${twin} ${view.both && !view.z ? pin.told.length : ""}`;
+}
+
+/**
  * What a section's picture depends on beside its step.
  * @param {State} state
  * @param {Size} size
+ * @param {number} step
  */
-function keyOf({ view, told }, { width, height }) {
+function keyOf(state, { width, height }, step) {
+  const { view, told } = state;
   // Without heights of its own a picture shows all that the run reaches.
   const reach = view.z
     ? ""
     : `${Math.max(...told.map((t) => t.topNm))} ${Math.max(...told.map((t) => t.deepNm))}`;
-  return `${JSON.stringify(view)} ${width} ${height} ${reach}`;
+  const pinned = pinKey(state, step);
+  return `${JSON.stringify(view)} ${width} ${height} ${reach} ${pinned}`;
 }

@@ -15,7 +15,10 @@ import { engine } from "./engine.js";
  *     picture: import("./types.js").SectionPicture | null) => void,
  *   done: (summary: import("./types.js").Summary) => void,
  *   refused: (step: number, error: import("./types.js").RequestError) => void,
- *   broken: (details: string) => void }} Listener
+ *   broken: (details: string) => void,
+ *   pinned: (part: Partial<import("./types.js").Pin>) => void,
+ *   pinnedStep: (told: { step: number, report: import("./types.js").StepReport }) => void
+ *   }} Listener
  * @typedef {{ values: unknown[], take: (value: unknown) => void }} Question
  */
 
@@ -52,6 +55,7 @@ export class Run {
   #family;
   #listener;
   #generation = 0;
+  #pins = 0;
   #ids = 0;
   /** @type {(message: object) => void} */
   #post = () => undefined;
@@ -124,6 +128,18 @@ export class Run {
   }
 
   /**
+   * Runs a flow beside the one in view, whenever that one needs no step; null ends it.
+   * @param {import("./types.js").FlowDoc | null} doc
+   */
+  pin(doc) {
+    this.#pins += 1;
+    const text = doc && JSON.stringify(doc);
+    /** @type {Order} */
+    const order = { kind: "pin", generation: this.#pins, text };
+    this.#post(order);
+  }
+
+  /**
    * Asks; `take` gets the answer unless a later question of the kind came first, and null if
    * there is none.
    * @param {Kind} kind
@@ -157,6 +173,12 @@ export class Run {
     }
     if (reply.kind === "broken") {
       this.#listener.broken(reply.details);
+      return;
+    }
+    if (reply.kind === "pinned" || reply.kind === "pinned-step") {
+      if (reply.generation !== this.#pins) return;
+      if (reply.kind === "pinned") this.#listener.pinned(reply.part);
+      else this.#listener.pinnedStep(reply.told);
       return;
     }
     if (reply.generation !== this.#generation) return;

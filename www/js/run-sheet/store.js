@@ -20,7 +20,9 @@ import { WHOLE, middleOf } from "./address.js";
  *   | { kind: "hide", hidden: readonly string[] }
  *   | { kind: "play", playing: boolean } | { kind: "show", show: import("./types.js").Show }
  *   | { kind: "unread", path: string, message: string }
- *   | { kind: "notices", notices: string[] }} Action
+ *   | { kind: "notices", notices: string[] }
+ *   | { kind: "pin", pin: import("./types.js").Pin | null }
+ *   | { kind: "pinned", part: Partial<import("./types.js").Pin> }} Action
  */
 
 /** Changes that can be undone. */
@@ -48,6 +50,7 @@ export const EMPTY = {
   work: false,
   opened: 0,
   show: "",
+  pin: null,
 };
 
 /**
@@ -64,7 +67,8 @@ export function reduce(state, action) {
       const opened = state.opened + 1;
       const show = action.show ?? state.show;
       const place = { step, plumb, depth, view, hidden, show };
-      return { ...EMPTY, doc, base, ...place, notices, work, opened };
+      const { pin } = state;
+      return { ...EMPTY, doc, base, ...place, notices, work, opened, pin };
     }
     case "edit": {
       if (!state.doc) return state;
@@ -123,6 +127,13 @@ export function reduce(state, action) {
       return { ...state, unread: { ...state.unread, [action.path]: action.message } };
     case "notices":
       return { ...state, notices: action.notices };
+    case "pin": {
+      const since = action.pin ? "pinned" : "step";
+      const both = action.pin !== null && state.view.both;
+      return { ...state, pin: action.pin, view: { ...state.view, since, both } };
+    }
+    case "pinned":
+      return state.pin ? { ...state, pin: { ...state.pin, ...action.part } } : state;
   }
 }
 

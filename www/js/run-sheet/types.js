@@ -38,22 +38,26 @@
  *   sheet_resistance_ohm_sq: number | null, dose_cm2: number }} SheetLayer
  * @typedef {{ x_um: number, layers: LayerAt[], junctions_um: number[], sheet: SheetLayer[],
  *   polysilicon_ohm_sq: number | null, chart: Chart }} Place
- * @typedef {{ kind: string, x_um: number, before: number | null, after: number | null,
+ * @typedef {{ kind: string, quantity: string, x_um: number, before: number | null, after: number | null,
  *   unit: string, message: string }} Difference
  *
  * What the page itself holds.
  *
  * @typedef {readonly [number, number]} Range
- * @typedef {{ x: Range | null, z: Range | null, doping: boolean,
- *   changes: boolean }} View x in µm, z in nm; null: all of it
+ * @typedef {{ x: Range | null, z: Range | null, doping: boolean, changes: boolean,
+ *   since: "step" | "pinned", both: boolean }} View x in µm, z in nm; null: all of it; since: what
+ *   changes are told against; both: the pinned run above the one in view
+ * @typedef {{ doc: FlowDoc, base: string, words: string, facts: Facts | null,
+ *   told: readonly { step: number, report: StepReport }[], summary: Summary | null,
+ *   refusal: Refusal | null }} Pin the run that the one in view is compared with
  * @typedef {{ step: number, error: RequestError }} Refusal step: from 0; -1 for the file
  * @typedef {{ doc: FlowDoc | null, base: string, facts: Facts | null, refusal: Refusal | null,
  *   broken: string, step: number, told: readonly Told[], summary: Summary | null,
  *   past: readonly FlowDoc[], future: readonly FlowDoc[], view: View, plumb: number,
  *   depth: number | null, hidden: readonly string[], playing: boolean,
  *   unread: Readonly<Record<string, string>>, notices: readonly string[], work: boolean,
- *   opened: number, show: Show }} State hidden: mask levels that are not drawn; work: of a
- *   person's own; opened: counts flows that were opened
+ *   opened: number, show: Show, pin: Pin | null }} State hidden: mask levels that are not drawn;
+ *   work: of a person's own; opened: counts flows that were opened
  * @typedef {"" | "handout" | "slides"} Show what stands in place of the working area
  */
 

@@ -6,6 +6,7 @@ import { LabPlot } from "../elements/lab-plot.js";
 import { h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
 import { cautions, cautionsOf } from "../lab.js";
+import { CompareView } from "./compare/view.js";
 import { SheetEditor } from "./elements/sheet-editor.js";
 import { SheetLayout } from "./elements/sheet-layout.js";
 import { SheetLevels } from "./elements/sheet-levels.js";
@@ -17,6 +18,7 @@ import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { fieldsOf } from "./fields.js";
+import { listsOf, partsOf } from "./lists.js";
 import { shownStep } from "./store.js";
 
 /** @typedef {import("../types.js").Json} Json */
@@ -25,7 +27,11 @@ import { shownStep } from "./store.js";
 /**
  * @typedef {{ place: import("./types.js").Place | null, across: import("./types.js").Chart | null,
  *   sentences: string[], changed: import("./types.js").Difference[] | null,
- *   earlier: import("./types.js").Difference[] | null }} Answers
+ *   earlier: import("./types.js").Difference[] | null,
+ *   before: { step: number, place: import("./types.js").Place } | null,
+ *   against: import("./types.js").Difference[] | null,
+ *   pinnedPlace: import("./types.js").Place | null,
+ *   pinnedAcross: import("./types.js").Chart | null }} Answers
  */
 
 /**
@@ -66,18 +72,19 @@ export class View {
 
   /**
    * Where the bench of a step opens: nowhere before its words are loaded.
-   * @type {(object: Json) => string}
+   * @type {typeof import("./to-bench.js").benchLink}
    */
-  #benchLink = () => "";
+  #benchLink = () => ({ address: "", carries: "" });
 
   /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
   constructor(schema) {
     this.#schema = schema;
+    this.compare = new CompareView(schema);
   }
 
   /** Loads what no picture waits for. */
   async complete() {
-    const { benchLink } = await import("./bench-link.js");
+    const { benchLink } = await import("./to-bench.js");
     this.#benchLink = benchLink;
   }
 
@@ -106,12 +113,14 @@ export class View {
     this.section.render({
       title: behind
         ? `Step ${step + 1} has not run yet: the section after step ${shown + 1}`
-        : `Section after step ${step + 1}, ${name}`,
+        : `${state.pin ? "B, now: section" : "Section"} after step ${step + 1}, ${name}`,
+      pinned: state.pin !== null,
       view: state.view,
       plumb: state.plumb,
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
+    this.compare.step(state);
     const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
   }
@@ -158,29 +167,43 @@ export class View {
         };
       }),
     });
+    this.compare.render(state, answers);
     this.step(state);
     if (answers.place) this.#place.render(answers.place, state.depth);
     const charts = answers.place ? [answers.place.chart] : [];
     const first = state.depth !== null && answers.across ? [answers.across] : [];
     const all = [...first, ...charts];
-    this.#plot.render({ charts: all, id: all[0]?.id ?? "", ghost: null, pinned: "" });
+    const ghost = first.length > 0 ? answers.pinnedAcross : (answers.pinnedPlace?.chart ?? null);
+    const [id = ""] = all.map((chart) => chart.id);
+    this.#plot.render({
+      charts: all,
+      id,
+      ghost: state.pin ? ghost : null,
+      pinned: "A",
+    });
     const report = told[step]?.report ?? null;
     const refusal = state.refusal && [step, -1].includes(state.refusal.step) ? state.refusal : null;
     this.#report.render({
       purpose: fact?.purpose ?? "",
       report,
       changed: answers.changed,
-      earlier: answers.earlier,
+      earlier: state.pin ? null : answers.earlier,
       sentences: answers.sentences,
       summary: state.summary,
       last: step === count - 1,
       refusal: refusal?.error ?? null,
-      bench: this.#benchLink(doc.steps[step]?.step ?? {}),
+      bench: this.#benchLink(
+        doc,
+        step,
+        answers.before?.step === step ? answers.before.place : null,
+      ),
     });
     this.#editor.render({
       key: `${doc.flow} ${doc.steps[step]?.id}`,
       operation: String(doc.steps[step]?.step["operation"] ?? ""),
       fields: fieldsOf(this.#schema, doc, step),
+      lists: listsOf(this.#schema, doc, step),
+      parts: partsOf(this.#schema, doc, step),
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
@@ -271,6 +294,6 @@ function errorsOf({ refusal, unread, step }) {
   const path = /^steps\[(\d+)\]\.step\.(.+)$/.exec(refusal?.error.field ?? "");
   if (!refusal || !path || Number(path[1]) !== step) return { ...unread };
   const { message, hint } = refusal.error;
-  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.]+: )?/, "");
+  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.[\]\d]+: )?/, "");
   return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
 }

@@ -17,6 +17,7 @@ import type {
   LayoutPicture,
   Place,
   SectionPicture,
+  StepReport,
   Summary,
   Told,
 } from "../../js/run-sheet/types.js";
@@ -62,6 +63,15 @@ export class FlowRun {
   comparedWithEarlier(step: number): Difference[] | null;
   compared(step: number, other: number): Difference[];
   summary(): Summary;
+  pin(text: string): { facts: Facts; told: { step: number; report: StepReport }[] };
+  unpin(): void;
+  readonly pinnedDone: boolean;
+  stepPinned(): { step: number; report: StepReport };
+  pinnedSection(step: number, view: object): SectionPicture;
+  pinnedAt(step: number, x: number): Place;
+  pinnedAcross(step: number, depth: number): Chart;
+  comparedWithPinned(step: number, other: number): Difference[];
+  pinnedSummary(): Summary;
 }
 /** Only in the module of whole flows. */
 export function flowLayout(text: string, view: object): LayoutPicture;

@@ -44,8 +44,9 @@ fn differences(
 ) -> Vec<Pile<bool>> {
     let old = films(before, x_nm, bottom_nm, [0.0; 2]);
     let new = films(after, x_nm, bottom_nm, [0.0; 2]);
-    let doped = doping && same_mesh(before, after) && !same_doping(before, after);
+    let doping = doping && !same_doping(before, after);
     let dopings = [Doping::of(before), Doping::of(after)];
+    let slices = if doping { slices(before, after, bottom_nm) } else { Vec::new() };
     let mut piles = Vec::with_capacity(old.len().max(new.len()));
     let (mut a, mut b) = (0, 0);
     let mut left_nm = x_nm[0];
@@ -55,14 +56,8 @@ fn differences(
             let mut spans = Vec::new();
             let middle_nm = 0.5 * (left_nm + right_nm);
             let silicon_nm = one.top_of(0).min(other.top_of(0));
-            if doped {
-                silicon(
-                    &dopings[0],
-                    &dopings[1],
-                    middle_nm,
-                    [bottom_nm, silicon_nm],
-                    &mut spans,
-                );
+            if doping {
+                silicon(&dopings, &slices, middle_nm, silicon_nm, &mut spans);
             } else {
                 spans.push((false, silicon_nm));
             }
@@ -80,8 +75,36 @@ fn differences(
     piles
 }
 
-fn same_mesh(before: &Section, after: &Section) -> bool {
-    before.cells() == after.cells()
+/// A slice of depth that lies in one cell of each section.
+struct Slice {
+    top_nm: f64,
+    /// Its cell in the section before and in the one after.
+    cells: [usize; 2],
+}
+
+/// The slices between the borders of both depth meshes, from the bottom of the view up. Two runs
+/// may have meshes of their own: what is hotter is computed deeper.
+fn slices(before: &Section, after: &Section, bottom_nm: f64) -> Vec<Slice> {
+    let meshes = [before.depths_nm(), after.depths_nm()];
+    let mut borders_nm: Vec<f64> = meshes
+        .iter()
+        .flat_map(|depths_nm| depths_nm.iter().copied())
+        .filter(|depth_nm| *depth_nm < -bottom_nm)
+        .collect();
+    borders_nm.sort_by(f64::total_cmp);
+    borders_nm.dedup();
+    borders_nm
+        .iter()
+        .rev()
+        .map(|&depth_nm| Slice {
+            top_nm: -depth_nm,
+            cells: meshes.map(|depths_nm| {
+                let above = depths_nm.partition_point(|border| *border <= depth_nm);
+                // Below its mesh a wafer is as in its last cell.
+                above.saturating_sub(1).min(depths_nm.len() - 2)
+            }),
+        })
+        .collect()
 }
 
 /// Whether no step between the two touched the doping: a wafer shares with the one before what it
@@ -115,25 +138,23 @@ impl<'a> Doping<'a> {
     }
 }
 
-/// What differs in the silicon that both have, from the bottom up.
+/// What differs in the silicon that both have, from the bottom up to its top.
 fn silicon(
-    before: &Doping<'_>,
-    after: &Doping<'_>,
+    dopings: &[Doping<'_>; 2],
+    slices: &[Slice],
     x_nm: f64,
-    [bottom_nm, top_nm]: [f64; 2],
+    top_nm: f64,
     spans: &mut Vec<(bool, f64)>,
 ) {
-    let depths_nm = after.section.depths_nm();
+    let [before, after] = dopings;
     let columns = [before.section.column_at(x_nm), after.section.column_at(x_nm)];
-    let deepest = depths_nm.partition_point(|depth| *depth < -bottom_nm);
-    for cell in (0..deepest.min(after.section.cells())).rev() {
-        let cell_top_nm = -depths_nm[cell];
-        let [old, new] =
-            [before.net_cm3(columns[0], cell), after.net_cm3(columns[1], cell)];
+    for Slice { top_nm: slice_top_nm, cells } in slices {
+        let old = before.net_cm3(columns[0], cells[0]);
+        let new = after.net_cm3(columns[1], cells[1]);
         let larger = old.abs().max(new.abs());
         let differs = FAINT_CM3 < larger && CHANGED * larger < (old - new).abs();
-        spans.push((differs, cell_top_nm.min(top_nm)));
-        if top_nm <= cell_top_nm {
+        spans.push((differs, slice_top_nm.min(top_nm)));
+        if top_nm <= *slice_top_nm {
             break;
         }
     }
@@ -225,6 +246,21 @@ mod tests {
         assert_eq!(found.len(), 1);
         check_bounds(&found[0], [300.0, 600.0, 0.0, 80.0]);
         assert!(changes(&after, &after, [0.0, 1000.0], -300.0, true).is_empty());
+    }
+
+    #[test]
+    fn doping_is_compared_between_two_meshes() {
+        let before = wafer();
+        let edges_nm = (0..=10).map(|k| f64::from(k) * 100.0).collect();
+        let finer_nm = (0..=80).map(|k| f64::from(k) * 7.5).collect();
+        let mut after = Section::bare(edges_nm, finer_nm, (Dopant::Boron, 1e15));
+        assert!(changes(&before, &after, [0.0, 1000.0], -300.0, true).is_empty());
+        let cells = after.cells();
+        let phosphorus = after.silicon_cm3_mut(Dopant::Phosphorus);
+        phosphorus[4 * cells..4 * cells + 20].fill(1e17);
+        let found = changes(&before, &after, [0.0, 1000.0], -300.0, true);
+        assert_eq!(found.len(), 1);
+        check_bounds(&found[0], [400.0, 500.0, -150.0, 0.0]);
     }
 
     #[test]

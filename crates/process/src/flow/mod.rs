@@ -29,7 +29,7 @@ pub use electrical::{CircuitKind, Electrical, GateKind};
 pub use layout::{Label, Layout, Line, Mask, Polarity, Polygon};
 pub(crate) use listed::list;
 pub use report::{FlowReport, FlowWarning, Measurement, StepReport};
-pub use run::{Progress, Runner, Snapshot, Stopped};
+pub use run::{Begun, Progress, Runner, Snapshot, Stopped};
 pub use schema::{json_schema, step_schemas};
 pub use settings::{ImageKind, MeshKind, Settings};
 pub use task::{CleanRecipe, STEP_OPERATIONS};

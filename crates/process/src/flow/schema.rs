@@ -19,7 +19,7 @@ use crate::diffusion::ON_A_WAFER;
 use crate::diffusion::request::DONOR_SEGREGATION;
 use crate::implantation::{ImplantationModel, RangeTable};
 use crate::vocabulary::{
-    BoronSegregation, DiffusivitySet, DopingType, MobilityModel, Orientation,
+    BoronSegregation, DiffusivitySet, DopingType, Material, MobilityModel, Orientation,
     OxidationModel, WetParameterSet,
 };
 use crate::{
@@ -221,6 +221,15 @@ pub fn step_schemas() -> Vec<OperationSchema> {
             values: vec![("false", "no"), ("true", "yes")],
             default: Some("false"),
         }),
+        "target" => Some(Choice {
+            field: "target",
+            label: "What takes up the dopant",
+            values: vec![
+                (Material::Silicon.word(), Material::Silicon.label()),
+                (Material::Polysilicon.word(), Material::Polysilicon.label()),
+            ],
+            default: Some(Material::Silicon.word()),
+        }),
         _ => None,
     };
     STEP_OPERATIONS
@@ -233,6 +242,11 @@ pub fn step_schemas() -> Vec<OperationSchema> {
                 let end = field.find(['.', '[']).unwrap_or(field.len());
                 known.iter().any(|known| *known == field[..end])
             };
+            if operation == "oxidation" {
+                let (numbers, choices) = oxidation::segment_fields();
+                schema.numbers.extend(numbers);
+                schema.choices.extend(choices);
+            }
             schema.numbers.retain(|bound| root(bound.field));
             schema.choices.retain(|choice| root(choice.field));
             if operation == "exposure" {
@@ -246,6 +260,9 @@ pub fn step_schemas() -> Vec<OperationSchema> {
                     label: "Overlay error in y",
                     ..OVERLAY_UM
                 });
+            }
+            if operation == "predeposition" {
+                schema.choices.extend(of_flow("target"));
             }
             schema
                 .choices
@@ -281,6 +298,7 @@ fn step(operation: &'static str, offset: &Value) -> Value {
         let value = match (bound, choice) {
             (Some(bound), _) => number(bound),
             (None, Some(choice)) => words(choice),
+            (None, None) if operation == "oxidation" && field == "segments" => segments(),
             // A list or an object with fields of its own, or a field that no form offers.
             (None, None) => json!({}),
         };
@@ -306,6 +324,19 @@ fn step(operation: &'static str, offset: &Value) -> Value {
         "required": required,
         "additionalProperties": false
     })
+}
+
+/// The segments of a furnace recipe.
+fn segments() -> Value {
+    let (numbers, choices) = oxidation::segment_fields();
+    let name = |field: &'static str| field.rsplit('.').next().unwrap_or(field);
+    let fields: Vec<(&str, Value)> = numbers
+        .iter()
+        .map(|bound| (name(bound.field), number(bound)))
+        .chain(choices.iter().map(|choice| (name(choice.field), words(choice))))
+        .collect();
+    let segment = closed(&fields, &["ambient", "temperature_c", "time_min"]);
+    list(&segment, 1, oxidation::MAX_SEGMENTS)
 }
 
 /// The fields that an operation's record knows, less those that the wafer has: what it says when it
@@ -370,6 +401,19 @@ fn closed(fields: &[(&str, Value)], required: &[&str]) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_form_of_a_step_knows_the_fields_of_a_list() {
+        let schemas = step_schemas();
+        let oxidation = schemas.iter().find(|s| s.operation == "oxidation").unwrap();
+        let numbers: Vec<&str> = oxidation.numbers.iter().map(|n| n.field).collect();
+        for field in ["temperature_c", "end_temperature_c", "time_min"] {
+            assert!(numbers.contains(&format!("segments[].{field}").as_str()), "{field}");
+        }
+        let gas =
+            oxidation.choices.iter().find(|c| c.field == "segments[].ambient").unwrap();
+        assert!(gas.values.iter().any(|(word, _)| *word == "inert"));
+    }
 
     #[test]
     fn every_operation_tells_its_fields() {

@@ -30,7 +30,7 @@ pub use law::{Conditions, Factors, GrowthLaw, Surface, ThinLaw};
 pub(crate) use listed::list;
 pub use request::{
     DOPING, END_TEMPERATURE, HCL, INERT_TEMPERATURE, INITIAL_OXIDE, MAX_SEGMENTS,
-    PRESSURE, TARGET, TEMPERATURE, TIME, schema,
+    PRESSURE, TARGET, TEMPERATURE, TIME, schema, segment_fields,
 };
 
 use crate::color::{Appearance, Film, FilmColor, OpticalMaterial, oxide_on_silicon};

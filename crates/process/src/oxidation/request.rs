@@ -6,7 +6,7 @@ use super::enhancement::{DOPING_LIMIT_CM3, SurfaceDoping};
 use super::growth::Segment;
 use super::law::{Conditions, Surface};
 use crate::bench::OperationSchema;
-use crate::bound::{Bound, Scale};
+use crate::bound::{Bound, Choice, Scale};
 use crate::color::{Illuminant, VIEW_ANGLE, View};
 use crate::error::RequestError;
 use crate::units::{Length, Temperature, Time};
@@ -348,6 +348,27 @@ fn check_segment(fields: &SegmentFields) -> Result<Segment, RequestError> {
         end: Temperature::celsius(end_c),
         duration: Time::min(TIME.check(fields.time_min)?),
     })
+}
+
+/// The fields of one segment of a recipe, each with the place in the list left open. While no
+/// oxide grows a furnace may be colder: the range is the one of an inert gas.
+#[must_use]
+pub fn segment_fields() -> (Vec<Bound>, Vec<Choice>) {
+    let temperature = Bound {
+        field: "segments[].temperature_c",
+        min: INERT_TEMPERATURE.min,
+        ..TEMPERATURE
+    };
+    let end = Bound {
+        field: "segments[].end_temperature_c",
+        min: INERT_TEMPERATURE.min,
+        ..END_TEMPERATURE
+    };
+    let time = Bound { field: "segments[].time_min", ..TIME };
+    (
+        vec![temperature, end, time],
+        vec![Ambient::choice("segments[].ambient", "Gas", None)],
+    )
 }
 
 /// The form of this operation.

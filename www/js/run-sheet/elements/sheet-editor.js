@@ -3,21 +3,26 @@ import { LabElement } from "../../elements/lab-element.js";
 import { LabNumber } from "../../elements/lab-number.js";
 import { h, rebuild, send } from "../../dom.js";
 import { isOptional } from "../fields.js";
+import { beginning, focusAfter, listOf, stampOf, tellErrors } from "./editor-list.js";
 
 /** @typedef {import("../fields.js").StepField} StepField */
 /**
  * @typedef {{ key: string, operation: string, fields: StepField[],
- *   errors: Readonly<Record<string, string>>, note: string }} EditorView
+ *   lists: import("../lists.js").ListField[], parts: import("../lists.js").PartField[], errors: Readonly<Record<string, string>>, note: string }} EditorView
  */
 
 /**
  * The parameters of the step in view, with the controls of the benches. The fields send
- * `lab:set-field`; this one sends `lab:leave-out` for a field whose default is to hold, and
- * `lab:note`.
+ * `lab:set-field`; this one sends `lab:leave-out` for a field whose default is to hold,
+ * `lab:give-field` for one of a list that has none yet, `lab:list` for rows, `lab:part` for an
+ * object and `lab:note`.
  */
 export class SheetEditor extends LabElement {
   /** @type {Map<string, LabNumber | LabChoice>} */
   #fields = new Map();
+  /** What was done to a list: the focus goes with it once it is rendered. */
+  /** @type {{ name: string, path: string, at: number } | null} */
+  #done = null;
 
   build() {
     this.append(
@@ -38,8 +43,16 @@ export class SheetEditor extends LabElement {
       "click",
       (event) => {
         const button = event.target instanceof Element ? event.target.closest("button") : null;
-        const path = button?.dataset["leaveOut"];
-        if (path) send(this, "leave-out", { path });
+        const { leaveOut, give, part, act, path = "", at = "0" } = button?.dataset ?? {};
+        const name = leaveOut ? "leave" : give ? "give" : part ? "part" : "";
+        if (name !== "") this.#done = { name, path: leaveOut ?? give ?? part ?? "", at: 0 };
+        if (leaveOut) send(this, "leave-out", { path: leaveOut });
+        else if (give) send(this, "give-field", { path: give });
+        else if (part) send(this, "part", { path: part });
+        else if (act && button?.getAttribute("aria-disabled") !== "true") {
+          this.#done = { name: act, path, at: Number(at) };
+          send(this, "list", { path, act, at: Number(at) });
+        }
       },
       { signal },
     );
@@ -60,7 +73,14 @@ export class SheetEditor extends LabElement {
     if (!(place instanceof HTMLElement)) return;
     const given = view.fields.filter((field) => field.given);
     const others = view.fields.filter((field) => !field.given);
-    const stamp = [view.key, ...view.fields.map((f) => `${f.path}${f.given}`)].join("|");
+    const stamp = [
+      view.key,
+      ...view.fields.map((f) => `${f.path}${f.given}`),
+      ...view.lists.map(stampOf),
+      ...view.parts.map((part) => `${part.path}${part.given}`),
+    ].join("|");
+    const begun = view.lists.filter(({ rows }) => rows.length > 0);
+    const wholes = view.parts.filter((part) => part.given);
     const folded = place.querySelector("details")?.open ?? false;
     const focused = document.activeElement?.id ?? "";
     const inside = place.contains(document.activeElement);
@@ -71,18 +91,37 @@ export class SheetEditor extends LabElement {
         { class: "group" },
         h("summary", {}, "More fields, as the model has them"),
         ...others.map((field) => this.#field(view, field)),
+        ...view.lists.filter((list) => !begun.includes(list)).map(beginning),
+        ...view.parts
+          .filter((part) => !wholes.includes(part))
+          .map(({ path, label }) =>
+            h("button", { type: "button", "data-part": path }, `Add: ${label.toLowerCase()}`),
+          ),
       );
       more.open = folded;
+      const isPart = (/** @type {StepField} */ field) =>
+        wholes.some(({ path }) => field.path.startsWith(`${path}.`));
       return [
-        ...given.map((field) => this.#field(view, field)),
-        ...(others.length > 0 ? [more] : []),
+        ...given.filter((field) => !isPart(field)).map((field) => this.#field(view, field)),
+        ...begun.map((list) => listOf(list, (field) => this.#field(view, field))),
+        ...wholes.map((part) =>
+          this.#part(
+            part,
+            given.filter(({ path }) => path.startsWith(`${part.path}.`)),
+            view,
+          ),
+        ),
+        ...(more.children.length > 1 ? [more] : []),
       ];
     });
+    if (this.#done) focusAfter(place, this.#done);
+    this.#done = null;
+    tellErrors(place, view.errors);
     // A field that moves from the folded ones to the given ones keeps the focus.
     if (inside && focused !== "" && document.activeElement?.id !== focused) {
       document.getElementById(focused)?.focus();
     }
-    for (const { path, value } of view.fields) {
+    for (const { path, value } of [...view.fields, ...view.lists.flatMap((l) => l.rows.flat())]) {
       const element = this.#fields.get(path);
       const error = view.errors[path] ?? "";
       if (element instanceof LabNumber) {
@@ -93,6 +132,26 @@ export class SheetEditor extends LabElement {
     if (note instanceof HTMLTextAreaElement && document.activeElement !== note) {
       note.value = view.note;
     }
+  }
+
+  /**
+   * The fields of an object that is left out as a whole.
+   * @param {import("../lists.js").PartField} part
+   * @param {StepField[]} fields
+   * @param {EditorView} view
+   */
+  #part({ path, label }, fields, view) {
+    return h(
+      "fieldset",
+      { class: "list-field" },
+      h("legend", {}, label),
+      ...fields.map((field) => this.#field(view, field)),
+      h(
+        "button",
+        { type: "button", "data-leave-out": path, "aria-label": `Leave out: ${label}` },
+        "Leave out",
+      ),
+    );
   }
 
   /**
@@ -107,7 +166,7 @@ export class SheetEditor extends LabElement {
       ? LabNumber.of(number, path, id)
       : LabChoice.of(choice ?? { field: path, label: path, values: [], default: null }, path, id);
     this.#fields.set(path, element);
-    if (!field.given || !isOptional(view.operation, field)) return element;
+    if (!field.given || path.includes("[") || !isOptional(view.operation, field)) return element;
     const label = (number ?? choice)?.label ?? path;
     return h(
       "div",

@@ -8,7 +8,8 @@ import { nameAndUnit, resultRows, valueWords } from "../words.js";
  *   changed: import("../types.js").Difference[] | null,
  *   earlier: import("../types.js").Difference[] | null, sentences: string[],
  *   summary: import("../types.js").Summary | null, last: boolean,
- *   refusal: import("../types.js").RequestError | null, bench: string }} ReportView
+ *   refusal: import("../types.js").RequestError | null,
+ *   bench: { address: string, carries: string } }} ReportView
  */
 
 /** What the step did. Sends `lab:plumb` to a place that a warning names. */
@@ -71,8 +72,14 @@ export class SheetReport extends LabElement {
     );
     this.#differences(".changed", "Changed since the step before", view.changed);
     this.#differences(".earlier", "Changed since the run before your last change", view.earlier);
-    this.#part(".to-bench", view.bench, () =>
-      view.bench === "" ? [] : [h("a", { href: view.bench }, "Open this step in its bench")],
+    const { address, carries } = view.bench;
+    this.#part(".to-bench", `${address} ${carries}`, () =>
+      address === ""
+        ? []
+        : [
+            h("a", { href: address }, "Open this step in its bench"),
+            ...(carries === "" ? [] : [h("span", { class: "soft" }, ` ${carries}`)]),
+          ],
     );
     this.#part(".sentences", view.sentences.join("|"), () =>
       view.sentences.map((text) => h("li", {}, text)),

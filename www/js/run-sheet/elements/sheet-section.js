@@ -2,12 +2,13 @@ import { LabElement } from "../../elements/lab-element.js";
 import { drawShapes } from "../../elements/lab-picture.js";
 import { h, s, send, setText } from "../../dom.js";
 import { plain } from "../../format.js";
+import { hang, placeIn } from "../plumb.js";
 
 /** @typedef {import("../types.js").SectionPicture} SectionPicture */
 /** @typedef {import("../types.js").Range} Range */
 /**
  * @typedef {{ title: string, view: import("../types.js").View, plumb: number, width: number,
- *   stale: boolean }} SectionView
+ *   stale: boolean, pinned: boolean }} SectionView pinned: whether there is a run to compare with
  */
 
 /** How much heights can be drawn larger than widths. */
@@ -30,6 +31,7 @@ export class SheetSection extends LabElement {
   /** @type {SectionView | null} */
   #view = null;
   #size = { width: 0, height: 0 };
+  #halved = false;
 
   build() {
     const frame = h(
@@ -67,7 +69,18 @@ export class SheetSection extends LabElement {
           ...EXAGGERATIONS.map((times) => h("option", { value: String(times) }, `× ${times}`)),
         ),
         check("doping", "Doping"),
-        check("changes", "What changed"),
+        h(
+          "span",
+          { class: "check" },
+          h("label", { for: "changed-since" }, "Changes since"),
+          h(
+            "select",
+            { id: "changed-since" },
+            h("option", { value: "step" }, "the step before"),
+            h("option", { value: "pinned" }, "the pinned run"),
+            h("option", { value: "off" }, "(not shown)"),
+          ),
+        ),
       ),
       h(
         "div",
@@ -103,7 +116,11 @@ export class SheetSection extends LabElement {
       "change",
       (event) => {
         const input = event.target;
-        if (input instanceof HTMLSelectElement) this.#exaggerate(Number(input.value));
+        if (input instanceof HTMLSelectElement && input.id === "changed-since") {
+          const { value } = input;
+          const since = value === "off" ? {} : { since: value };
+          send(this, "view", { changes: value !== "off", ...since });
+        } else if (input instanceof HTMLSelectElement) this.#exaggerate(Number(input.value));
         else if (input instanceof HTMLInputElement && input.type === "checkbox") {
           send(this, "view", { [input.name]: input.checked });
         } else if (input instanceof HTMLInputElement && input.id === "plumb-number") {
@@ -137,7 +154,9 @@ export class SheetSection extends LabElement {
     const style = getComputedStyle(frame);
     const inset = Number.parseFloat(style.paddingLeft) + Number.parseFloat(style.paddingRight);
     const width = Math.round(frame.clientWidth - inset);
-    const height = width < 520 ? 230 : Math.round(Math.min(420, Math.max(260, 0.4 * width)));
+    const alone = width < 520 ? 230 : Math.round(Math.min(420, Math.max(260, 0.4 * width)));
+    // Two sections fit on the screen together.
+    const height = this.#halved ? Math.max(150, Math.round(0.5 * alone)) : alone;
     if (width === this.#size.width && height === this.#size.height) return;
     this.#size = { width, height };
     send(this, "resized");
@@ -146,6 +165,11 @@ export class SheetSection extends LabElement {
   /** @param {SectionView} view */
   render(view) {
     this.#view = view;
+    const halved = view.pinned && view.view.both;
+    if (halved !== this.#halved) {
+      this.#halved = halved;
+      this.measure();
+    }
     setText(this.querySelector("figcaption"), view.title);
     this.classList.toggle("stale", view.stale);
     const slider = this.querySelector("#plumb");
@@ -164,8 +188,14 @@ export class SheetSection extends LabElement {
     }
     for (const input of this.querySelectorAll("input[type=checkbox]")) {
       if (input instanceof HTMLInputElement) {
-        input.checked = view.view[/** @type {"doping" | "changes"} */ (input.name)];
+        input.checked = view.view.doping;
       }
+    }
+    const since = this.querySelector("#changed-since");
+    if (since instanceof HTMLSelectElement) {
+      since.value = view.view.changes ? view.view.since : "off";
+      const pinned = since.querySelector("[value=pinned]");
+      if (pinned instanceof HTMLOptionElement) pinned.disabled = !view.pinned;
     }
     this.#hang();
   }
@@ -182,28 +212,17 @@ export class SheetSection extends LabElement {
       const { width, height, shapes } = picture.scene;
       svg?.setAttribute("viewBox", `0 0 ${width} ${height}`);
       drawShapes(this.#drawing, shapes);
-      const select = this.querySelector("select");
-      if (select) select.value = this.#view?.view.z ? nearest(exaggerationOf(picture)) : "";
+      const select = this.querySelector("#exaggeration");
+      if (select instanceof HTMLSelectElement) {
+        select.value = this.#view?.view.z ? nearest(exaggerationOf(picture)) : "";
+      }
     }
     this.#hang();
   }
 
   /** Hangs the plumb line where it belongs in the picture that is shown. */
   #hang() {
-    if (!this.#picture || !this.#view) return;
-    const { frame, x_nm } = this.#picture;
-    const [left, top, right, bottom] = frame;
-    const share = (1000 * this.#view.plumb - x_nm[0]) / (x_nm[1] - x_nm[0]);
-    // There is no place for it until the width of the section is known.
-    if (!(share >= 0 && share <= 1)) {
-      this.#plumb.replaceChildren();
-      return;
-    }
-    const x = left + share * (right - left);
-    this.#plumb.replaceChildren(
-      s("path", { class: "line s-halo", d: `M${x} ${top}V${bottom}` }),
-      s("path", { class: "line plumb-line", d: `M${x} ${top - 4}V${bottom + 6}` }),
-    );
+    if (this.#view) hang(this.#plumb, this.#picture, this.#view.plumb);
   }
 
   /**
@@ -284,23 +303,11 @@ export class SheetSection extends LabElement {
   }
 
   /**
-   * The place under a pointer, x in µm and z in nm; null outside the section.
    * @param {SVGSVGElement} svg
    * @param {MouseEvent} event
    */
   #placeOf(svg, event) {
-    const picture = this.#picture;
-    if (!picture) return null;
-    const { frame, x_nm, z_nm, scene } = picture;
-    const box = svg.getBoundingClientRect();
-    const px = box.width / scene.width;
-    const across = ((event.clientX - box.left) / px - frame[0]) / (frame[2] - frame[0]);
-    const down = ((event.clientY - box.top) / px - frame[1]) / (frame[3] - frame[1]);
-    if (across < 0 || across > 1 || down < 0 || down > 1) return null;
-    return {
-      x: (x_nm[0] + across * (x_nm[1] - x_nm[0])) / 1000,
-      z: z_nm[1] - down * (z_nm[1] - z_nm[0]),
-    };
+    return this.#picture && placeIn(svg, this.#picture, event);
   }
 
   /** The ranges in view. */

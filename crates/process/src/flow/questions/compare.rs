@@ -14,6 +14,8 @@ use crate::vocabulary::Material;
 pub struct Difference {
     /// What differs, as a name: `edge`, `pieces`, `film`, `silicon`, `junctions`.
     pub kind: &'static str,
+    /// What differs, in words.
+    pub quantity: String,
     /// Where it is largest, in um.
     pub x_um: f64,
     /// The value before; null where there is none.
@@ -39,7 +41,17 @@ const PLACES: usize = 400;
 /// two snapshots of the same section.
 #[must_use]
 pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Difference> {
-    let width_um = flow.width_um();
+    compare_runs([flow, flow], before, after)
+}
+
+/// The same between snapshots of two flows, as far along the section as both go.
+#[must_use]
+pub fn compare_runs(
+    flows: [&Flow; 2],
+    before: &Snapshot,
+    after: &Snapshot,
+) -> Vec<Difference> {
+    let width_um = flows[0].width_um().min(flows[1].width_um());
     let step_um = width_um / f64::from(u32::try_from(PLACES).unwrap_or(400));
     let places: Vec<f64> =
         crate::num::linspace(0.5 * step_um, width_um - 0.5 * step_um, PLACES);
@@ -50,6 +62,7 @@ pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Differen
             let (old, new) = at(x_um);
             differences.push(Difference {
                 kind: "film",
+                quantity: material.label().to_owned(),
                 x_um,
                 before: Some(old),
                 after: Some(new),
@@ -73,6 +86,7 @@ pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Differen
         let (old, new) = (top(before, x_um), top(after, x_um));
         differences.push(Difference {
             kind: "silicon",
+            quantity: "silicon surface".to_owned(),
             x_um,
             before: Some(old),
             after: Some(new),
@@ -85,7 +99,7 @@ pub fn compare(flow: &Flow, before: &Snapshot, after: &Snapshot) -> Vec<Differen
             ),
         });
     }
-    junctions(flow, before, after, &places, &mut differences);
+    junctions(flows, before, after, &places, &mut differences);
     differences
 }
 
@@ -99,7 +113,7 @@ fn largest(places: &[f64], measure: impl Fn(f64) -> f64, limit: f64) -> Option<f
 }
 
 fn junctions(
-    flow: &Flow,
+    flows: [&Flow; 2],
     before: &Snapshot,
     after: &Snapshot,
     places: &[f64],
@@ -108,11 +122,12 @@ fn junctions(
     let mut count: Option<Difference> = None;
     let mut depth: Option<(f64, Difference)> = None;
     for &x_um in places.iter().step_by(4) {
-        let old = junctions_at_um(flow, before, x_um);
-        let new = junctions_at_um(flow, after, x_um);
+        let old = junctions_at_um(flows[0], before, x_um);
+        let new = junctions_at_um(flows[1], after, x_um);
         if old.len() != new.len() {
             count.get_or_insert_with(|| Difference {
                 kind: "junctions",
+                quantity: "deepest junction".to_owned(),
                 x_um,
                 before: old.last().copied(),
                 after: new.last().copied(),
@@ -133,6 +148,7 @@ fn junctions(
                     moved,
                     Difference {
                         kind: "junctions",
+                        quantity: "junction depth".to_owned(),
                         x_um,
                         before: Some(a),
                         after: Some(b),

@@ -45,6 +45,7 @@ fn moved(material: Material, old: &[Piece], new: &[Piece]) -> Option<Difference>
     };
     Some(Difference {
         kind: "edge",
+        quantity: format!("edge of {}", material.label()),
         x_um: is,
         before: Some(was),
         after: Some(is),
@@ -73,6 +74,7 @@ fn other_pieces(material: Material, old: &[Piece], new: &[Piece]) -> Difference 
         .or_else(|| longer.get(old.len().min(new.len())).map(|piece| piece.from_um));
     Difference {
         kind: "pieces",
+        quantity: format!("pieces of {}", material.label()),
         x_um: x_um.unwrap_or_default(),
         before: u32::try_from(old.len()).ok().map(f64::from),
         after: u32::try_from(new.len()).ok().map(f64::from),

@@ -15,7 +15,7 @@ mod sentences;
 mod sheet;
 
 pub use at::{LayerAt, layers_at, material_at};
-pub use compare::{Difference, compare};
+pub use compare::{Difference, compare, compare_runs};
 pub use contours::{Contour, junction_contours};
 pub use films::{
     Piece, film_nm, pieces_um, silicon_recess_nm, step_height_nm, thickness_range_nm,

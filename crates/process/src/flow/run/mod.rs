@@ -49,6 +49,17 @@ pub struct Progress<'a> {
     pub id: &'a str,
 }
 
+/// Where a run begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Begun {
+    /// How many steps need not run again.
+    pub kept: usize,
+    /// How many of them the runner had done itself.
+    pub own: usize,
+    /// The run that it goes on from instead of its own, by its place in the list.
+    pub from: Option<usize>,
+}
+
 /// Why a run ended early.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Stopped {
@@ -141,15 +152,34 @@ impl Runner {
     /// # Errors
     /// [`RequestError`] for a flow without a mesh; what was run before is then kept.
     pub fn begin(&mut self, flow: &Flow) -> Result<usize, RequestError> {
+        Ok(self.begin_beside(flow, &[])?.kept)
+    }
+
+    /// As [`Runner::begin`], but goes on from another run where that one has more steps in common
+    /// with the flow.
+    ///
+    /// # Errors
+    /// As [`Runner::begin`].
+    pub fn begin_beside(
+        &mut self,
+        flow: &Flow,
+        others: &[&Self],
+    ) -> Result<Begun, RequestError> {
         let (coarseness, depth) = self.mesh.unwrap_or((1.0, None));
         let start = (Mesh::of(flow, coarseness, depth)?, flow.substrate.clone());
-        let same = if self.start.as_ref() == Some(&start) {
-            let steps = flow.steps.iter().map(|step| Key::of(step, flow));
-            self.keys.iter().zip(steps).take_while(|(old, new)| **old == *new).count()
-        } else {
-            self.start = Some(start);
-            0
-        };
+        let own = self.in_common(&start, flow);
+        let (mut same, mut from) = (own, None);
+        for (place, other) in others.iter().enumerate() {
+            let more = other.in_common(&start, flow);
+            if same < more && other.mesh == self.mesh {
+                (same, from) = (more, Some(place));
+            }
+        }
+        if let Some(other) = from.and_then(|place| others.get(place)) {
+            self.keys.clone_from(&other.keys);
+            self.snapshots.clone_from(&other.snapshots);
+        }
+        self.start = Some(start);
         self.keys.truncate(same);
         self.snapshots.truncate(same);
         self.mistakes = mistakes(flow);
@@ -157,7 +187,16 @@ impl Runner {
             step.id.clone_into(&mut snapshot.report.id);
             snapshot.report.hazards = all_hazards(step, &snapshot.report.hazards);
         }
-        Ok(same)
+        Ok(Begun { kept: same, own, from })
+    }
+
+    /// The steps from the first on that are as in the last run and follow the same wafer.
+    fn in_common(&self, start: &(Mesh, WaferStart), flow: &Flow) -> usize {
+        if self.start.as_ref() != Some(start) {
+            return 0;
+        }
+        let steps = flow.steps.iter().map(|step| Key::of(step, flow));
+        self.keys.iter().zip(steps).take_while(|(old, new)| **old == *new).count()
     }
 
     /// Runs the next step of the flow that [`Runner::begin`] was given; nothing after the last.
