@@ -14,7 +14,7 @@ use crate::constants::SILICON_PER_OXIDE;
 use crate::etching::{Film, Variant};
 use crate::oxidation::{Conditions, Surface, SurfaceDoping};
 use crate::vocabulary::{Ambient, Dopant, DopingType, Material};
-use crate::wafer::layer::{DOPANTS, Layer, Matter, tidied};
+use crate::wafer::layer::{DOPANTS, Layer, Matter};
 use crate::wafer::section::Section;
 
 /// Oxide thinner than this in nm on polysilicon is not worth a new shape.
@@ -177,9 +177,10 @@ impl Polysilicon {
         let stacks: Vec<_> = (0..section.columns())
             .map(|i| self.reshaped(section, &spaces, i, reach_nm))
             .collect();
-        for (column, layers) in section.columns.iter_mut().zip(stacks) {
+        for (i, layers) in stacks.into_iter().enumerate() {
             if let Some(layers) = layers {
-                column.layers = tidied(column.silicon_top_nm, &layers);
+                // Slivers too thin to be layers go with their dopants, which are booked.
+                section.set_layers(i, &layers);
             }
         }
         most_nm
