@@ -3,51 +3,34 @@
 import { alertNow, announce, flash } from "../announce.js";
 import { parseNumber, sentence } from "../format.js";
 import { detailsOf } from "../lab.js";
-import { copy, download, saveChart } from "../save.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
 import { WHOLE, readAddress, shown as named, writeAddress } from "./address.js";
 import { leavesPinOut } from "./compare/link.js";
 import { comparison } from "./compare/pin.js";
-import { shownTwin } from "./compare/state.js";
 import { patched } from "./diff.js";
 import * as documents from "./document.js";
-import { fieldsOf, rivalsOf, valueOf } from "./fields.js";
+import { editing } from "./editing.js";
 import { Desk } from "./layout/desk.js";
-import { listVerbs } from "./list-verbs.js";
+import { looking } from "./looking.js";
 import { Pictures } from "./pictures.js";
 import { presenting } from "./presenting.js";
 import { Run } from "./run.js";
 import { linkSafetySheet } from "./safety-link.js";
+import { saving } from "./saving.js";
 import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
-import { Store, shownStep } from "./store.js";
+import { Store } from "./store.js";
 import { tourButtons } from "./tour-offer.js";
 import { View, factOf } from "./view.js";
-import { flowText, forgetWork, keepWork, keptWork, readFlow } from "./work.js";
+import { forgetWork, keepWork, keptWork, readFlow } from "./work.js";
 
 /** @typedef {import("./types.js").FlowDoc} FlowDoc */
 /** @typedef {import("./types.js").State} State */
 
 /** The address and the kept work follow when things have come to rest. */
 const REST_MS = 400;
-/** Who stays at a step for so long wants to know all of it. */
-const STAY_MS = 90;
 /** A step of the film. */
 const PLAY_MS = 900;
-/** Moves of a slider that come after each other sooner than this are one change. */
-const JOIN_MS = 1000;
-const UNLOADED = {
-  place: null,
-  across: null,
-  sentences: /** @type {string[]} */ ([]),
-  changed: null,
-  earlier: null,
-  before: null,
-  against: null,
-  pinnedPlace: null,
-  pinnedAcross: null,
-};
-
 /**
  * @param {import("../lab.js").Family} family
  */
@@ -55,13 +38,9 @@ export function mount(family) {
   const schema = family.glue.stepSchema();
   const store = new Store();
   const view = new View(schema);
-  /** @type {import("./view.js").Answers} */
-  let answers = { ...UNLOADED };
   let restTimer = 0;
   let playTimer = 0;
-  let stayTimer = 0;
   let written = "";
-  let lastSet = { path: "", step: -1, at: 0 };
   /** @type {FlowDoc | null} */
   let base = null;
   let wished = 0;
@@ -95,8 +74,10 @@ export function mount(family) {
     },
   });
   const pictures = new Pictures(run);
+  const edits = editing({ store, schema, say });
+  const { copied, saveFlow, saveFigure } = saving({ store, view, say });
   const desk = new Desk(family.glue, view.masks, {
-    edit: (doc) => edit(doc),
+    edit: (doc) => edits.edit(doc),
     hide: (hidden) => store.dispatch({ kind: "hide", hidden }),
     say,
   });
@@ -108,99 +89,13 @@ export function mount(family) {
     address: () => writeAddress(store.state, base),
   });
 
-  const compare = comparison({ store, run, say, base: () => base, edit });
+  const compare = comparison({ store, run, say, base: () => base, edit: edits.edit });
+  const { look, render, forget } = looking({ store, run, view, pictures, desk, compare });
 
   /** @param {string} text */
   function say(text) {
     announce(text);
     flash(text);
-  }
-
-  /**
-   * What is in view, drawn and asked anew where it changed.
-   * @param {State} state
-   * @param {State} before
-   */
-  function look(state, before) {
-    const step = shownStep(state);
-    const told = state.told[step];
-    if (step < 0 || !told) return;
-    pictures.section(state, view.section.size, (picture, shown) => {
-      view.section.show(picture, shown);
-      performance.mark("section-shown");
-    });
-    if (state.pin && state.view.both) {
-      pictures.pinned(state, view.section.size, (picture) => view.compare.pinned.show(picture));
-    }
-    const twin = shownTwin(state, step);
-    const pinned = twin !== null && shownTwin(before, shownStep(before)) === null;
-    if (state.pin?.doc !== before.pin?.doc || !state.pin) {
-      answers = {
-        ...answers,
-        against: null,
-        pinnedPlace: null,
-        pinnedAcross: null,
-      };
-    }
-    const other = told !== before.told[shownStep(before)] || pinned;
-    if (other || state.facts !== before.facts) stay();
-    else if (state.plumb !== before.plumb || state.depth !== before.depth) lookAt(state, step);
-  }
-
-  /** Asks for the rest of a step once somebody stays at it. */
-  function stay() {
-    clearTimeout(stayTimer);
-    stayTimer = window.setTimeout(() => {
-      const { state } = store;
-      const step = shownStep(state);
-      if (step < 0) return;
-      lookAt(state, step);
-      ask("sentences", [step], (value) => ({ sentences: value ?? [] }));
-      if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
-      else answers = { ...answers, changed: null };
-      ask("earlier", [step], (value) => ({ earlier: value }));
-      void view.complete().then(render);
-      compare.stay(state, step, ask);
-      render();
-    }, STAY_MS);
-  }
-
-  /**
-   * @param {State} state
-   * @param {number} step
-   */
-  function lookAt(state, step) {
-    ask("at", [step, state.plumb], (value) => ({ place: value ?? answers.place }));
-    if (step > 0)
-      ask("before", [step - 1, state.plumb], (value) => ({
-        before: value && { step, place: value },
-      }));
-    else answers = { ...answers, before: null };
-    compare.lookAt(state, step, ask);
-    const { depth } = state;
-    if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
-  }
-
-  /**
-   * @param {import("./engine.js").Kind} kind
-   * @param {unknown[]} values
-   * @param {(value: any) => Partial<import("./view.js").Answers>} take
-   */
-  function ask(kind, values, take) {
-    run.ask(kind, values, (value) => {
-      answers = { ...answers, ...take(value) };
-      render();
-    });
-  }
-
-  let frame = 0;
-  function render() {
-    if (frame !== 0) return;
-    frame = requestAnimationFrame(() => {
-      frame = 0;
-      view.render(store.state, answers);
-      desk.effect(answers.earlier);
-    });
   }
 
   function rest() {
@@ -219,7 +114,7 @@ export function mount(family) {
    * @param {Partial<Extract<import("./store.js").Action, { kind: "open" }>>} [place]
    */
   function open(doc, place = {}) {
-    answers = { ...UNLOADED };
+    forget();
     store.dispatch({
       kind: "open",
       doc,
@@ -313,45 +208,6 @@ export function mount(family) {
     });
   }
 
-  /**
-   * @param {FlowDoc} doc
-   * @param {{ step?: number, joins?: boolean }} [how]
-   */
-  function edit(doc, { step = store.state.step, joins = false } = {}) {
-    if (doc === store.state.doc) return;
-    store.dispatch({ kind: "edit", doc, step, joins });
-  }
-
-  /** @param {(doc: FlowDoc, step: number) => { doc: FlowDoc, step: number, said: string }} change */
-  function change(change) {
-    const { doc, step } = store.state;
-    if (!doc) return;
-    const after = change(doc, step);
-    if (after.doc === doc) return;
-    edit(after.doc, { step: after.step });
-    say(after.said);
-  }
-
-  /**
-   * @param {string} path
-   * @param {unknown} given
-   */
-  function set(path, given) {
-    const { doc, step } = store.state;
-    if (!doc) return;
-    const operation = String(doc.steps[step]?.step["operation"] ?? "");
-    const known = fieldsOf(schema, doc, step).find((field) => field.path === path);
-    let after = documents.setField(doc, step, path, valueOf(known, given));
-    for (const rival of rivalsOf(operation, path)) {
-      after = documents.setField(after, step, rival, undefined);
-    }
-    const now = performance.now();
-    const joins = lastSet.path === path && lastSet.step === step && now - lastSet.at < JOIN_MS;
-    lastSet = { path, step, at: now };
-    performance.mark("field-set");
-    edit(after, { joins });
-  }
-
   function play() {
     clearTimeout(playTimer);
     const { playing, step, doc } = store.state;
@@ -365,35 +221,6 @@ export function mount(family) {
       store.dispatch({ kind: "go", step: store.state.step + 1 });
       play();
     }, PLAY_MS);
-  }
-
-  /**
-   * @param {string} text
-   * @param {boolean} alone whether the pinned run was too long for it
-   */
-  async function copied(text, alone) {
-    if (await copy(text)) {
-      say(
-        alone
-          ? "Link copied without the pinned run, which is too long for a link: save that one as a file."
-          : "Link copied: it opens this view.",
-      );
-      return;
-    }
-    const field = document.getElementById("link-text");
-    if (!(field instanceof HTMLInputElement)) return;
-    field.hidden = false;
-    field.value = text;
-    field.select();
-    say("The browser refused the clipboard: copy the selected text.");
-  }
-
-  function saveFlow() {
-    const { doc } = store.state;
-    if (!doc) return;
-    const name = `${doc.flow.replace(/[^\w.-]+/g, "-").slice(0, 60) || "flow"}.json`;
-    download(new Blob([flowText(doc)], { type: "application/json" }), name);
-    say(`Saved ${name}`);
   }
 
   /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
@@ -429,48 +256,15 @@ export function mount(family) {
       const { state } = store;
       look(state, { ...state, plumb: NaN, facts: null });
     },
-    "set-field": ({ path, value }) => set(String(path), value),
-    "leave-out": ({ path }) => set(String(path), undefined),
-    ...listVerbs({ store, schema, edit, say, set }),
     unread: ({ path, message }) => {
       store.dispatch({ kind: "unread", path: String(path), message: String(message) });
       alertNow(String(message));
     },
-    note: ({ text }) => {
-      const { doc, step } = store.state;
-      if (doc) edit(documents.setText(doc, step, "note", String(text)));
-    },
-    move: ({ from, to }) => moveStep(Number(from), Number(to)),
+    ...edits.verbs,
     chart: () => undefined,
     save: ({ format }) => void saveFigure(String(format)),
     drawn: () => undefined,
   };
-
-  /**
-   * @param {number} from
-   * @param {number} to
-   */
-  function moveStep(from, to) {
-    change((doc) => ({
-      doc: documents.move(doc, from, to),
-      step: to,
-      said: `Step ${from + 1} is now step ${to + 1}.`,
-    }));
-  }
-
-  /** @param {string} format */
-  async function saveFigure(format) {
-    const { chart, ghost } = view.shownChart();
-    const { doc, step } = store.state;
-    if (!chart || !doc || !["csv", "svg", "png"].includes(format)) return;
-    const name = `${doc.flow}-${doc.steps[step]?.id ?? step + 1}`;
-    try {
-      const file = await saveChart(/** @type {"csv"} */ (format), chart, ghost, name);
-      say(`Saved ${file}`);
-    } catch (thrown) {
-      alertNow(`The file could not be made. ${detailsOf(thrown)}`);
-    }
-  }
 
   /** @type {Readonly<Record<string, () => void>>} */
   const buttons = {
@@ -478,31 +272,7 @@ export function mount(family) {
     ...present.buttons,
     ...compare.buttons,
     ...tourButtons(),
-    undo: () => store.dispatch({ kind: "undo" }),
-    redo: () => store.dispatch({ kind: "redo" }),
-    duplicate: () =>
-      change((doc, step) => ({
-        doc: documents.duplicate(doc, step),
-        step: step + 1,
-        said: `Step ${step + 1} duplicated.`,
-      })),
-    remove: () =>
-      change((doc, step) => ({
-        doc: documents.remove(doc, step),
-        step,
-        said: `Step ${step + 1} deleted.`,
-      })),
-    "move-up": () => moveStep(store.state.step, store.state.step - 1),
-    "move-down": () => moveStep(store.state.step, store.state.step + 1),
-    insert: () => {
-      const select = document.getElementById("insert-operation");
-      if (!(select instanceof HTMLSelectElement)) return;
-      change((doc, step) => ({
-        doc: documents.insert(doc, step, select.value),
-        step: step + 1,
-        said: `Step ${step + 2} is new.`,
-      }));
-    },
+    ...edits.buttons,
     empty: () => {
       base = null;
       open(documents.emptyWafer(), { work: true });

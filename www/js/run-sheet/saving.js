@@ -1,0 +1,57 @@
+/** What leaves the page: the flow as a file, the chart, the link. */
+
+import { alertNow } from "../announce.js";
+import { detailsOf } from "../lab.js";
+import { copy, download, saveChart } from "../save.js";
+import { flowText } from "./work.js";
+
+/**
+ * @param {{ store: import("./store.js").Store, view: import("./view.js").View,
+ *   say: (text: string) => void }} page
+ */
+export function saving({ store, view, say }) {
+  /**
+   * @param {string} text
+   * @param {boolean} alone whether the pinned run was too long for it
+   */
+  async function copied(text, alone) {
+    if (await copy(text)) {
+      say(
+        alone
+          ? "Link copied without the pinned run, which is too long for a link: save that one as a file."
+          : "Link copied: it opens this view.",
+      );
+      return;
+    }
+    const field = document.getElementById("link-text");
+    if (!(field instanceof HTMLInputElement)) return;
+    field.hidden = false;
+    field.value = text;
+    field.select();
+    say("The browser refused the clipboard: copy the selected text.");
+  }
+
+  function saveFlow() {
+    const { doc } = store.state;
+    if (!doc) return;
+    const name = `${doc.flow.replace(/[^\w.-]+/g, "-").slice(0, 60) || "flow"}.json`;
+    download(new Blob([flowText(doc)], { type: "application/json" }), name);
+    say(`Saved ${name}`);
+  }
+
+  /** @param {string} format */
+  async function saveFigure(format) {
+    const { chart, ghost } = view.shownChart();
+    const { doc, step } = store.state;
+    if (!chart || !doc || !["csv", "svg", "png"].includes(format)) return;
+    const name = `${doc.flow}-${doc.steps[step]?.id ?? step + 1}`;
+    try {
+      const file = await saveChart(/** @type {"csv"} */ (format), chart, ghost, name);
+      say(`Saved ${file}`);
+    } catch (thrown) {
+      alertNow(`The file could not be made. ${detailsOf(thrown)}`);
+    }
+  }
+
+  return { copied, saveFlow, saveFigure };
+}
