@@ -189,13 +189,30 @@ impl Wafer {
         done
     }
 
+    /// Plans for the edges that the section has and did not have before.
+    fn plan(&mut self, before_nm: &[f64]) {
+        let edges_nm = self.section.edges_nm();
+        if edges_nm.len() == before_nm.len() {
+            return;
+        }
+        let mut planned_nm = self.planned_nm.to_vec();
+        planned_nm.extend(edges_nm.iter().filter(|edge| {
+            before_nm.binary_search_by(|old| old.total_cmp(edge)).is_err()
+        }));
+        crate::num::sort_increasing(&mut planned_nm);
+        self.planned_nm = planned_nm.into();
+    }
+
     pub(super) fn expose(&mut self, flow: &Flow, printing: &Printing) -> Done {
         let resist = self.coat.as_ref().map(|coat| coat.resist);
         let mut done =
             Done { hazards: printing.exposure.hazards(resist), ..Done::default() };
         let Some(mask) = flow.layout.mask(&printing.level) else { return done };
         let shifted = shifted_edges_nm(mask, &flow.section, printing.overlay_um);
-        if !self.section.refine_at(&shifted, self.coarseness, MOST_COLUMNS) {
+        let edges_nm = self.section.edges_nm().to_vec();
+        if self.section.refine_at(&shifted, self.coarseness, MOST_COLUMNS) {
+            self.plan(&edges_nm);
+        } else {
             done.notes.all(
                 "coarse_columns",
                 "overlay_um",

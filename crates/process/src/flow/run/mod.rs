@@ -10,6 +10,8 @@ mod lithography;
 mod notes;
 mod polish;
 
+use std::sync::Arc;
+
 use serde_json::{Map, Value};
 
 use super::fault::in_step;
@@ -36,6 +38,9 @@ pub struct Snapshot {
     coat: Option<Coat>,
     /// Temperature in C of the last step that was hot enough to set what is active.
     pub active_at_c: Option<f64>,
+    /// Edges of columns that were planned, in nm: those of the mesh, and those of masks that were
+    /// printed off their place. Columns are never joined across one.
+    planned_nm: Arc<[f64]>,
 }
 
 /// How far a run is.
@@ -214,12 +219,14 @@ impl Runner {
                 section: last.section.clone(),
                 coat: last.coat.clone(),
                 active_at_c: last.active_at_c,
+                planned_nm: Arc::clone(&last.planned_nm),
                 coarseness: mesh.coarseness,
             },
             None => Wafer {
                 section: mesh.bare(substrate),
                 coat: None,
                 active_at_c: None,
+                planned_nm: mesh.edges_nm().into(),
                 coarseness: mesh.coarseness,
             },
         };
@@ -229,7 +236,7 @@ impl Runner {
             .report
             .warnings
             .extend(self.mistakes.get(index).cloned().unwrap_or_default());
-        snapshot.section.join_alike(mesh.edges_nm());
+        snapshot.section.join_alike(&snapshot.planned_nm);
         self.snapshots.push(snapshot);
         self.keys.push(Key::of(step, flow));
         Ok(())
@@ -288,6 +295,7 @@ struct Wafer {
     section: Section,
     coat: Option<Coat>,
     active_at_c: Option<f64>,
+    planned_nm: Arc<[f64]>,
     /// Column widths multiply by this.
     coarseness: f64,
 }
@@ -327,6 +335,7 @@ impl Wafer {
             section: self.section,
             coat: self.coat,
             active_at_c: self.active_at_c,
+            planned_nm: self.planned_nm,
         })
     }
 
