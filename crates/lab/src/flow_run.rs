@@ -70,6 +70,9 @@ impl FlowRun {
         self.runner = runner;
         let Kept { steps: kept, own, reach_nm } =
             begun.map_err(|error| thrown(&error))?;
+        // Steps that came from another run are the runner's own from then on, but they may not
+        // have been told before this flow came in between.
+        let own = own.min(self.told);
         self.reach_nm = reach_nm;
         self.told = own;
         if self.flow.as_ref().is_some_and(|old| old.name != flow.name) {

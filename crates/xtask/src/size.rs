@@ -38,16 +38,18 @@ const SOURCES_BUDGET: usize = 60_000;
 /// The Safety place with the hazard table, loaded when it is opened.
 const SAFETY_BUDGET: usize = 60_000;
 
-/// The Run sheet place with all flows that come with it, of which a visitor loads one at a time;
-/// its part of the kernel comes on top.
-const RUN_SHEET_BUDGET: usize = 120_000;
+/// The Run sheet place; its part of the kernel comes on top, and one flow.
+const RUN_SHEET_BUDGET: usize = 90_000;
+
+/// All flows that come with the lab, of which a visitor loads one at a time.
+const FLOWS_BUDGET: usize = 60_000;
 
 /// What a lecture takes from the Run sheet, loaded piece by piece when it is asked for.
 const LECTURE_BUDGET: usize = 18_000;
 
 /// The places with a page of their own, and what only they need: files and folders by name. Where
 /// two own a file it is the first one's.
-const PLACES: [(&str, usize, &[&str]); 4] = [
+const PLACES: [(&str, usize, &[&str]); 5] = [
     ("lecture", LECTURE_BUDGET, &["handout.js", "ruling.js", "slides.js", "export.js"]),
     (
         "sources",
@@ -64,9 +66,9 @@ const PLACES: [(&str, usize, &[&str]); 4] = [
             "run-sheet-layout.css",
             "run-sheet-print.css",
             "run-sheet",
-            "flows",
         ],
     ),
+    ("flows", FLOWS_BUDGET, &["flows"]),
     ("safety", SAFETY_BUDGET, &["safety.html", "safety.css", "safety", "safety.json"]),
 ];
 
@@ -218,7 +220,7 @@ mod tests {
             ("js/safety/main.js", Some("safety")),
             ("data/safety.json", Some("safety")),
             ("js/run-sheet/elements/sheet-editor.js", Some("run sheet")),
-            ("flows/full-cmos.json", Some("run sheet")),
+            ("flows/full-cmos.json", Some("flows")),
             ("js/main.js", None),
         ] {
             assert_eq!(place_of(Path::new(file)), place, "{file}");

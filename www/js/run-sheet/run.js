@@ -55,6 +55,8 @@ export class Run {
   #family;
   #listener;
   #generation = 0;
+  /** The last flow that the run has loaded, as far as the page knows. */
+  #loaded = 0;
   #pins = 0;
   #ids = 0;
   /** @type {(message: object) => void} */
@@ -115,6 +117,8 @@ export class Run {
    * @param {number} [has] of how many steps the page still knows what was told
    */
   flow(doc, wish = null, has = 0) {
+    // What was told of a flow whose loading the page has not heard of is of no use.
+    const current = this.#loaded === this.#generation;
     this.#generation += 1;
     /** @type {Order} */
     const order = {
@@ -122,7 +126,7 @@ export class Run {
       generation: this.#generation,
       text: JSON.stringify(doc),
       wish,
-      has,
+      has: current ? has : 0,
     };
     this.#post(order);
   }
@@ -182,8 +186,10 @@ export class Run {
       return;
     }
     if (reply.generation !== this.#generation) return;
-    if (reply.kind === "loaded") this.#listener.loaded(reply.facts);
-    else if (reply.kind === "step") this.#listener.step(reply.told, reply.picture);
+    if (reply.kind === "loaded") {
+      this.#loaded = reply.generation;
+      this.#listener.loaded(reply.facts);
+    } else if (reply.kind === "step") this.#listener.step(reply.told, reply.picture);
     else if (reply.kind === "done") this.#listener.done(reply.summary);
     else this.#listener.refused(reply.step, reply.error);
   }
