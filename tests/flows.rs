@@ -306,7 +306,8 @@ fn columns_do_not_grow_without_end() {
     let first = done.runner.snapshots()[0].section.columns();
     let most = done.runner.snapshots().iter().map(|s| s.section.columns()).max();
     println!("{first} columns, at most {most:?}");
-    assert!(most.is_some_and(|most| 10 * most <= 13 * first), "{first} {most:?}");
+    // Walls bring edges of their own, however many columns the mesh begins with.
+    assert!(most.is_some_and(|most| most <= first + 300), "{first} {most:?}");
 }
 
 #[test]

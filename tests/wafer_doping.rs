@@ -248,7 +248,7 @@ fn a_flat_wafer_gives_the_one_dimensional_answer_with_the_active_limit() {
             "temperature_c": celsius, "time_min": minutes, "active_limit": true,
             "accuracy": "reference",
             "substrate": {"type": kind, "concentration_cm3": 1e16}}));
-        equals_kernel(&section, dopant, &report, 0.012);
+        equals_kernel(&section, dopant, &report, 0.010);
     }
 }
 

@@ -128,6 +128,12 @@ impl Mask {
         outline(&figures).into_iter().map(|side| side.map(moved)).collect()
     }
 
+    /// Whether its figures are the active areas, by its name.
+    #[must_use]
+    pub fn is_active(&self) -> bool {
+        self.level.to_ascii_uppercase().contains("ACTIVE")
+    }
+
     /// What happens at the edges of this level, by its name: how fine the columns must be.
     #[must_use]
     pub fn edge_kind(&self) -> EdgeKind {

@@ -19,6 +19,15 @@ pub(in crate::flow) const BELOW: f64 = 6.0;
 /// lightest ion at the largest energy (model choice).
 pub(in crate::flow) const IMPLANTED_NM: f64 = 1500.0;
 
+/// As far as this from an active area in um its implants and its oxide's beak may reach (model
+/// choice: a junction goes half as far sideways as it is deep, a beak about as far as the oxide
+/// is thick; both stay below half of it).
+pub(in crate::flow) const BESIDE_ACTIVE_UM: f64 = 1.5;
+
+/// Oxide of this thickness in nm stops what makes sources and drains (derived: the range of boron
+/// of 30 keV and five of its straggles).
+pub(in crate::flow) const FIELD_NM: f64 = 300.0;
+
 /// Most depth cells.
 pub(in crate::flow) const MOST_CELLS: usize = 320;
 
@@ -86,18 +95,39 @@ impl Mesh {
 /// finer ([`shifted_edges_nm`]).
 fn edges_nm(flow: &Flow) -> Vec<(f64, EdgeKind)> {
     let mut edges: Vec<(f64, EdgeKind)> = Vec::new();
+    let mut active: Option<(&str, Vec<[f64; 2]>)> = None;
+    let mut has_field = false;
     for step in &flow.steps {
+        has_field |= FIELD_NM <= eaten_nm(&step.task, flow) / SILICON_PER_OXIDE;
         let Task::Exposure(printing) = &step.task else { continue };
         let Some(mask) = flow.layout.mask(&printing.level) else { continue };
-        let kind = mask.edge_kind();
-        for x_um in mask.figures_cut_um(&flow.section, [0.0; 2]).iter().flatten() {
+        let figures_um = mask.figures_cut_um(&flow.section, [0.0; 2]);
+        for &x_um in figures_um.iter().flatten() {
+            let over_field = active.as_ref().is_some_and(|(level, active_um)| {
+                has_field && *level != mask.level && is_over_field(x_um, active_um)
+            });
+            let kind = match mask.edge_kind() {
+                EdgeKind::Active if over_field => EdgeKind::Contact,
+                kind => kind,
+            };
             let edge = (1e3 * x_um, kind);
             if !edges.contains(&edge) {
                 edges.push(edge);
             }
         }
+        if active.is_none() && mask.is_active() {
+            active = Some((&mask.level, figures_um));
+        }
     }
     edges
+}
+
+/// Whether an edge that is printed after the active areas lies over field oxide, out of reach of
+/// the silicon beside it: resist that ends there shapes no junction.
+fn is_over_field(x_um: f64, active_um: &[[f64; 2]]) -> bool {
+    active_um.iter().all(|[from_um, to_um]| {
+        x_um < from_um - BESIDE_ACTIVE_UM || to_um + BESIDE_ACTIVE_UM < x_um
+    })
 }
 
 /// The edges of a mask that is printed off its place which do not lie where the drawing has an
@@ -126,19 +156,10 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
     let mut heat = Heat::default();
     let mut taken_nm = 0.0;
     for step in &flow.steps {
+        taken_nm += eaten_nm(&step.task, flow);
         match &step.task {
             Task::DriveIn(step) | Task::Anneal(step) => {
                 heat.add(step.doping.set, step.temperature_c, step.time_min);
-                let conditions = Conditions {
-                    surface: Surface::Crystal(flow.substrate.orientation),
-                    ..Conditions::default()
-                };
-                let segment = Segment::hold(
-                    step.ambient.oxidation(),
-                    Temperature::celsius(step.temperature_c),
-                    Time::min(step.time_min),
-                );
-                taken_nm += consumed_nm(&conditions, &segment);
             }
             Task::Predeposition(source) => {
                 heat.brought[source.dopant as usize] = true;
@@ -150,7 +171,6 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
                         segment.start.to_celsius().max(segment.end.to_celsius());
                     let minutes = segment.duration.to_min();
                     heat.add(DiffusivitySet::Plummer2000, hottest_c, minutes);
-                    taken_nm += consumed_nm(oxidation.conditions(), &segment);
                 }
             }
             Task::Implantation(implant) => heat.brought[implant.dopant() as usize] = true,
@@ -170,6 +190,31 @@ fn depths_nm(flow: &Flow, usual: DepthMesh) -> Vec<f64> {
         edges_nm = depth_edges_nm(mesh);
     }
     edges_nm
+}
+
+/// Silicon in nm that the oxide of a step eats at most.
+fn eaten_nm(task: &Task, flow: &Flow) -> f64 {
+    match task {
+        Task::DriveIn(step) | Task::Anneal(step) => {
+            let conditions = Conditions {
+                surface: Surface::Crystal(flow.substrate.orientation),
+                ..Conditions::default()
+            };
+            let segment = Segment::hold(
+                step.ambient.oxidation(),
+                Temperature::celsius(step.temperature_c),
+                Time::min(step.time_min),
+            );
+            consumed_nm(&conditions, &segment)
+        }
+        Task::Oxidation(oxidation) => oxidation
+            .segments(Length::nm(0.0))
+            .unwrap_or_default()
+            .iter()
+            .map(|segment| consumed_nm(oxidation.conditions(), segment))
+            .sum(),
+        _ => 0.0,
+    }
 }
 
 /// Silicon in nm that an oxidation of bare silicon uses up: the most that it can take.

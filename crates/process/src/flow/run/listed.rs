@@ -13,6 +13,13 @@ pub(in crate::flow) fn list(list: &mut List) {
     .add("depth of implanted dopants before heat, at most", columns::IMPLANTED_NM, "nm")
     .add("silicon that stays at the bottom of the mesh", etch::BOTTOM_NM, "nm");
     list.source(
+        "a mask's edge over field oxide shapes no junction",
+        "model choice",
+        "columns beside it",
+    )
+    .add("distance from the active areas at least", columns::BESIDE_ACTIVE_UM, "um")
+    .add("oxide that counts as field oxide", columns::FIELD_NM, "nm");
+    list.source(
         "resist of a micrometer runs over steps of some micrometers and follows wider ones",
         "model choice",
         "order of magnitude",

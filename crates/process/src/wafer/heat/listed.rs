@@ -18,7 +18,12 @@ pub(in crate::wafer) fn list(list: &mut List) {
     .add("steps of a segment that grows a thin oxide", count(stepping::THIN_STEPS), "")
     .add("steps of a segment that grows a thick oxide", count(stepping::THICK_STEPS), "")
     .add("steps of a predeposition", count(predeposit::STEPS), "")
-    .add("power at which steps end", stepping::EXPONENT, "")
+    .add(
+        "part of an inert segment with short steps at both ends",
+        stepping::SHORT_ENDS,
+        "",
+    )
+    .add("power at which steps of other segments end", stepping::EXPONENT, "")
     .add("parts of a ramp on which heat is summed", count(schedule::RAMP_PARTS), "")
     .add("oxide that counts as thick", stepping::THICK_NM, "nm")
     .add("diffusion length that moves nothing", stepping::UNMOVED_NM, "nm")

@@ -8,8 +8,8 @@ use super::lines::Lines;
 use super::moment::DopingModel;
 use super::owed::Owed;
 use super::oxide::reached_by_gas;
-use super::schedule::{HeatSegment, Step, steps};
-use super::stepping::DEPTH;
+use super::schedule::{HeatSegment, Spacing, Step, steps};
+use super::stepping::{DEPTH, EXPONENT};
 use crate::vocabulary::{Ambient, Dopant, Material};
 use crate::wafer::layer::{Layer, Matter};
 use crate::wafer::section::{CM2_PER_NM2, Section};
@@ -108,7 +108,8 @@ fn soak(section: &mut Section, step: &PredepositStep, open: &[bool]) {
     let held = dopants.iter().position(|&d| d == step.dopant).unwrap_or(0);
     let segment = HeatSegment::hold(Ambient::Inert, step.temperature_c, step.time_min);
     let orientation = step.wafer.orientation;
-    let steps = steps(&segment, STEPS, 2.0, &step.doping, orientation, &dopants);
+    let spacing = Spacing::Power(EXPONENT);
+    let steps = steps(&segment, STEPS, spacing, &step.doping, orientation, &dopants);
     let supplied = hold(section, &steps, held, step.surface_cm3, open);
     section.book(step.dopant, supplied * CM2_PER_NM2);
 }

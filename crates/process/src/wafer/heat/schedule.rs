@@ -40,6 +40,30 @@ impl HeatSegment {
     }
 }
 
+/// How steps share the time of a segment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Spacing {
+    /// They end at this power of their number: short at first, where a source or a growing film
+    /// is fastest.
+    Power(f64),
+    /// They are even but for this part, which is short at both ends: at the start for what an
+    /// implant has heaped up, at the end for the feet of fronts, which a long step smears.
+    BothEnds(f64),
+}
+
+impl Spacing {
+    /// The share of the whole that is over after a share of the steps.
+    fn at(self, share: f64) -> f64 {
+        match self {
+            Self::Power(power) => pow(share, power),
+            Self::BothEnds(part) => {
+                let short = share * share * (3.0 - 2.0 * share);
+                share + part * (short - share)
+            }
+        }
+    }
+}
+
 /// One step in time.
 #[derive(Clone, Debug)]
 pub(super) struct Step {
@@ -62,17 +86,17 @@ pub(super) const RAMP_PARTS: usize = 256;
 /// in the one-dimensional furnace.
 pub(super) const LOWEST_EV: f64 = 1.23;
 
-/// The steps of a segment: they end at `T (k/n)^exponent`, where `T` is time or, in a ramp, heat.
+/// The steps of a segment: they share its time or, in a ramp, its heat.
 pub(super) fn steps(
     segment: &HeatSegment,
     count: usize,
-    exponent: f64,
+    spacing: Spacing,
     model: &DopingModel,
     orientation: Orientation,
     dopants: &[Dopant],
 ) -> Vec<Step> {
     let at = |celsius: f64| Moment::at(model, orientation, dopants, celsius);
-    let ends_s = ends_s(segment, count, exponent, &at);
+    let ends_s = ends_s(segment, count, spacing, &at);
     let hold = segment.is_hold().then(|| at(segment.temperature_c));
     ends_s
         .windows(2)
@@ -91,10 +115,10 @@ pub(super) fn steps(
 fn ends_s(
     segment: &HeatSegment,
     count: usize,
-    exponent: f64,
+    spacing: Spacing,
     at: &impl Fn(f64) -> Moment,
 ) -> Vec<f64> {
-    let shares = (0..=count).map(|k| pow(k as f64 / count as f64, exponent));
+    let shares = (0..=count).map(|k| spacing.at(k as f64 / count as f64));
     if segment.is_hold() {
         return shares.map(|share| share * segment.time_s()).collect();
     }

@@ -4,6 +4,16 @@ use super::ends::{End, held_edge};
 use super::lines::{LANES, Lanes, Lines};
 use super::moment::Moment;
 
+/// Line by line, one product each. Loops over lines do one thing into a value of their own, so
+/// that each is a few vector instructions.
+fn times(a: &Lanes, b: &Lanes) -> Lanes {
+    let mut product = *a;
+    for l in 0..LANES {
+        product[l] *= b[l];
+    }
+    product
+}
+
 impl Lines {
     /// Solves one dopant for a time `tau_s` from `base`; gives what its source supplied.
     pub(super) fn solve(
@@ -26,9 +36,7 @@ impl Lines {
         let product = if self.limited[d] {
             let parts = own[..nodes].iter().zip(&self.share[d]);
             for (product, (m, share)) in self.product.iter_mut().zip(parts) {
-                for l in 0..LANES {
-                    product[l] = m[l] * share[l];
-                }
+                *product = times(m, share);
             }
             &self.product
         } else {
@@ -53,25 +61,27 @@ impl Lines {
             if i + 1 < nodes {
                 let (a, b) = (&own[i], &own[i + 1]);
                 next_product = product[i + 1];
+                let mut sum = *a;
+                let mut square = *a;
                 for l in 0..LANES {
-                    let (a, b) = (a[l], b[l]);
-                    let square = a * a + a * b + b * b;
-                    here[l] =
-                        link[i][l] * ((two_neutral + double * square) / (a + b) + single);
+                    sum[l] = a[l] + b[l];
+                    square[l] = a[l] * sum[l] + b[l] * b[l];
                 }
+                for l in 0..LANES {
+                    here[l] = (two_neutral + double * square[l]) / sum[l] + single;
+                }
+                here = times(&here, &link[i]);
                 if let Some(boost) = boost {
                     for l in 0..LANES {
                         here[l] *= 0.5 * (boost[i][l] + boost[i + 1][l]);
                     }
                 }
             }
-            let (p, v, b) = (&product[i], &volume[i], &base[i]);
-            let (upper, right) = (&mut upper[i], &mut right[i]);
-            let mut diagonal = [0.0; LANES];
-            let mut known = [0.0; LANES];
+            let (p, v) = (&product[i], &volume[i]);
+            let mut diagonal = *v;
+            let mut known = times(v, &base[i]);
             for l in 0..LANES {
-                diagonal[l] = v[l] + (above[l] + here[l]) * p[l];
-                known[l] = v[l] * b[l];
+                diagonal[l] += (above[l] + here[l]) * p[l];
             }
             if i < held.nodes {
                 for l in 0..LANES {
@@ -81,25 +91,30 @@ impl Lines {
                     }
                 }
             }
+            let lower = times(&above, &above_product);
+            let mut per_pivot = diagonal;
             for l in 0..LANES {
-                let lower = above[l] * above_product[l];
-                let per_pivot = 1.0 / (diagonal[l] - lower * above_upper[l]);
-                right[l] = (known[l] + lower * above_right[l]) * per_pivot;
-                upper[l] = here[l] * next_product[l] * per_pivot;
+                per_pivot[l] = 1.0 / (diagonal[l] - lower[l] * above_upper[l]);
             }
+            for l in 0..LANES {
+                known[l] += lower[l] * above_right[l];
+            }
+            above_right = times(&known, &per_pivot);
+            above_upper = times(&times(&here, &next_product), &per_pivot);
+            right[i] = above_right;
+            upper[i] = above_upper;
             above = here;
             above_product = *p;
-            above_upper = *upper;
-            above_right = *right;
         }
         let values = &mut self.values[d][..nodes];
         let mut below = [0.0; LANES];
         for i in (0..nodes).rev() {
-            let (value, upper, right) = (&mut values[i], &upper[i], &right[i]);
+            let mut value = times(&upper[i], &below);
             for l in 0..LANES {
-                value[l] = right[l] + upper[l] * below[l];
+                value[l] += right[i][l];
             }
-            below = *value;
+            values[i] = value;
+            below = value;
         }
         let mut supplied = [0.0; LANES];
         for l in 0..LANES {

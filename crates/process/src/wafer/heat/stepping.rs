@@ -6,16 +6,20 @@ use super::lateral;
 use super::lines::Lines;
 use super::owed::Owed;
 use super::oxide::Growth;
-use super::schedule::{HeatSegment, Step, steps};
+use super::schedule::{HeatSegment, Spacing, Step, steps};
 use super::{HeatStep, Heated};
 use crate::vocabulary::Dopant;
 use crate::wafer::section::Section;
 
 /// Steps of an inert segment (measured: 1 % in depth at a thousandth of the largest
-/// concentration).
+/// concentration, also at the foot of arsenic's front).
 pub(super) const INERT_STEPS: usize = 10;
 
-/// Steps in time end at this power of their number: diffusion is fastest at first.
+/// The part of an inert segment whose steps are short at both ends (measured: the least error at
+/// the feet of fronts of arsenic and boron).
+pub(super) const SHORT_ENDS: f64 = 0.5;
+
+/// Steps of any other segment end at this power of their number: growth is fastest at first.
 pub(super) const EXPONENT: f64 = 2.0;
 
 /// Steps of an oxidizing segment that grows a thin film, and a thick one.
@@ -40,7 +44,8 @@ pub(super) fn anneal(
     segment: &HeatSegment,
 ) {
     let orientation = step.wafer.orientation;
-    let steps = steps(segment, INERT_STEPS, EXPONENT, &step.doping, orientation, dopants);
+    let spacing = Spacing::BothEnds(SHORT_ENDS);
+    let steps = steps(segment, INERT_STEPS, spacing, &step.doping, orientation, dopants);
     if UNMOVED_NM <= spread_nm(section, &steps) {
         follow(section, &steps);
     }
@@ -125,7 +130,8 @@ pub(super) fn oxidize(
     let orientation = step.wafer.orientation;
     let mut growth = Growth::new(section, step, segment);
     let count = if growth.open_growth_nm() < THICK_NM { THIN_STEPS } else { THICK_STEPS };
-    let steps = steps(segment, count, EXPONENT, &step.doping, orientation, dopants);
+    let spacing = Spacing::Power(EXPONENT);
+    let steps = steps(segment, count, spacing, &step.doping, orientation, dopants);
     let mut lines = Lines::default();
     let mut boost = Boost::default();
     let mut owed = Owed::default();
