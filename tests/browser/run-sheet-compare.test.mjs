@@ -317,6 +317,7 @@ test("a recipe becomes segments, and each is changed, moved and refused by itsel
   await sheet.done();
   await page.getByRole("button", { name: "Leave out: Furnace temperature at the end" }).click();
   await page.getByRole("button", { name: "Remove segment 2" }).click();
+  await rows.nth(1).waitFor({ state: "detached" });
   assert.equal(await rows.count(), 1);
   await page.getByRole("button", { name: "Undo" }).click();
   await rows.nth(1).waitFor();

@@ -509,7 +509,7 @@ test("a link shows the same pixels in a fresh profile", async (t) => {
     await sheet.done();
     await sheet.shows(8);
     await sheet.look();
-    const shot = await sheet.page.locator(".section-frame").screenshot();
+    const shot = await sheet.page.locator("sheet-section .section-frame").screenshot();
     shots.push(shot.toString("base64"));
   }
   const sheet = await openSheet(visit, t, hash);
