@@ -22,6 +22,9 @@ export class Pictures {
    */
   #sections = new WeakMap();
   #lastStep = 0;
+  /** Which call for a section is the latest, and which one's picture is shown. */
+  #turn = 0;
+  #shown = 0;
 
   /** @param {import("./run.js").Run} run */
   constructor(run) {
@@ -62,8 +65,16 @@ export class Pictures {
     const told = state.told[step];
     if (!told || size.width < 40) return;
     const known = this.#sections.get(told)?.get(keyOf(state, size, step));
-    if (known) take(known, step);
-    else this.#ask("section", state, size, step, (picture) => take(picture, step));
+    this.#turn += 1;
+    const turn = this.#turn;
+    // A picture that was asked for comes after a later one that was known already.
+    const show = (/** @type {SectionPicture} */ picture) => {
+      if (turn < this.#shown) return;
+      this.#shown = turn;
+      take(picture, step);
+    };
+    if (known) show(known);
+    else this.#ask("section", state, size, step, show);
     this.#ahead(state, size, step);
   }
 
