@@ -10,7 +10,7 @@ import { PRESETS } from "./presets.js";
 import { printSheet } from "./print.js";
 import { readingOf } from "./readings.js";
 import { buildRequest } from "./request.js";
-import { copy, saveChart, savePicture } from "./save.js";
+import { copy, offer, saveChart, savePicture } from "./save.js";
 import { detailsOf, schema } from "./lab.js";
 import { describe } from "./schema.js";
 import { eraseAll } from "./storage.js";
@@ -142,11 +142,7 @@ export function mount(loader) {
       say(done);
       return;
     }
-    const field = document.getElementById("link-text");
-    if (!(field instanceof HTMLInputElement)) return;
-    field.hidden = false;
-    field.value = text;
-    field.select();
+    offer(text);
     say("The browser refused the clipboard: copy the selected text.");
   }
 

@@ -77,3 +77,15 @@ export async function copy(text) {
     return false;
   }
 }
+
+/**
+ * Puts a text where it can be copied by hand.
+ * @param {string} text
+ */
+export function offer(text) {
+  const field = document.getElementById("link-text");
+  if (!(field instanceof HTMLInputElement)) return;
+  field.hidden = false;
+  field.value = text;
+  field.select();
+}

@@ -2,7 +2,7 @@
 
 import { alertNow } from "../announce.js";
 import { detailsOf } from "../lab.js";
-import { copy, download, saveChart } from "../save.js";
+import { copy, download, offer, saveChart } from "../save.js";
 import { flowText } from "./work.js";
 
 /**
@@ -23,11 +23,7 @@ export function saving({ store, view, say }) {
       );
       return;
     }
-    const field = document.getElementById("link-text");
-    if (!(field instanceof HTMLInputElement)) return;
-    field.hidden = false;
-    field.value = text;
-    field.select();
+    offer(text);
     say("The browser refused the clipboard: copy the selected text.");
   }
 
