@@ -55,9 +55,14 @@ pub(super) struct Lines {
     /// Electrons over intrinsic carriers, and one over it.
     pub(super) ratio: Vec<Lanes>,
     pub(super) inverse: Vec<Lanes>,
+    /// One over the sum of each in a cell and the next.
+    pub(super) per_sum: Vec<Lanes>,
+    pub(super) per_inverse_sum: Vec<Lanes>,
     /// Whether these belong to the present concentrations.
     pub(super) is_current: bool,
+    /// What stands for these where a dopant feels no carriers.
     pub(super) ones: Vec<Lanes>,
+    pub(super) halves: Vec<Lanes>,
     pub(super) product: Vec<Lanes>,
     pub(super) upper: Vec<Lanes>,
     pub(super) right: Vec<Lanes>,
@@ -78,6 +83,9 @@ impl Lines {
         }
         for list in [&mut self.ratio, &mut self.inverse, &mut self.ones] {
             list.resize(nodes, [1.0; LANES]);
+        }
+        for list in [&mut self.per_sum, &mut self.per_inverse_sum, &mut self.halves] {
+            list.resize(nodes, [0.5; LANES]);
         }
         for lists in [&mut self.values, &mut self.start, &mut self.base, &mut self.kept] {
             lists.resize(dopants, Vec::new());

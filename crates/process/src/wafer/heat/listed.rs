@@ -49,7 +49,7 @@ pub(in crate::wafer) fn list(list: &mut List) {
     .add("diffusion lengths below the last gradient", depth::WINDOW, "")
     .add("share of the active limit below which all is active", carriers::ALL_ACTIVE, "")
     .add(
-        "share of the active limit below which a power says how much is active",
+        "share of the active limit below which five powers say how much is active",
         carriers::DILUTE,
         "",
     )

@@ -15,6 +15,8 @@ pub(super) const LOW_WALL: f64 = 0.2;
 pub(super) struct Front<'a> {
     pub(super) field: &'a Field,
     pub(super) pieces: &'a Pieces,
+    /// Which steps of the surface belong to a slope, by the column on their left.
+    pub(super) stairs: &'a [bool],
     pub(super) time_min: f64,
     pub(super) reach_nm: f64,
 }
@@ -246,6 +248,9 @@ impl Front<'_> {
         let mut cuts_nm: Vec<f64> = Vec::new();
         for (a, b) in [(left, Some(at)), (Some(at), right)] {
             let (Some(a), Some(b)) = (a, b) else { continue };
+            if self.stairs[field.columns[a]] {
+                continue;
+            }
             for x_nm in [self.wall_nm(a, b), self.wall_nm(b, a)].into_iter().flatten() {
                 let is_inside = left_nm + APART_NM < x_nm && x_nm < right_nm - APART_NM;
                 if is_inside {

@@ -7,6 +7,7 @@ use super::front::Front;
 use super::pieces::{Pieces, crossing_min, floor_nm, walk};
 use super::rates::Rates;
 use super::removal::{Removed, remove};
+use super::slopes::stairs;
 use super::spans::{Spans, common, open_space, solid, unite};
 use super::walls;
 use crate::vocabulary::Material;
@@ -146,7 +147,9 @@ pub(super) fn etch(
     let reach_nm = rates.fastest_nm_min() * time_min;
     let mut field = Field::new(section, &pieces, reach_nm, ions);
     field.march(section, &pieces, time_min, ions);
-    let front = Front { field: &field, pieces: &pieces, time_min, reach_nm };
+    let stairs = stairs(section);
+    let front =
+        Front { field: &field, pieces: &pieces, stairs: &stairs, time_min, reach_nm };
     let mut gone = Spans::new();
     let mut cuts_nm = Vec::new();
     let mut column = Vec::new();

@@ -1,7 +1,7 @@
 //! The model choices of shapes as a list to read.
 
 use super::super::listed::count;
-use super::{arrival, closing, front, leveling, march, resist, spans, walls};
+use super::{arrival, closing, front, leveling, march, resist, slopes, spans, walls};
 use crate::sourced::List;
 
 const MEASURED: &str = "model choice: measured against circles, stacks and shortest paths that \
@@ -37,6 +37,10 @@ pub(in crate::wafer) fn list(list: &mut List) {
         )
         .add("distance of two edges that are put at a time", walls::APART_NM, "nm")
         .add("reach below which no edge is put", walls::SHORT_NM, "nm")
+        .add("steps of a surface that are a slope", count(slopes::FLIGHT), "")
+        .add("lowest step of a slope", slopes::LOWEST_NM, "nm")
+        .add("farthest distance of a slope's steps", slopes::TREAD_NM, "nm")
+        .add("times that a slope's step may be as high as the next", slopes::ALIKE, "")
         .add("height that two spaces share if they hang together", spans::TOUCH_NM, "nm");
     list.source("voids that close", "model choice", "area within 3 %")
         .add(

@@ -26,6 +26,7 @@ mod rates;
 mod removal;
 mod resist;
 mod sky;
+mod slopes;
 mod spans;
 mod strip;
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use super::super::Section;
 use super::super::lattice::on_grid_nm;
+use super::slopes::stairs;
 use super::spans::{Spans, common};
 
 /// A wall that shows less than this share of the reach makes no edge.
@@ -23,7 +24,8 @@ pub(super) enum Facing {
 }
 
 /// Puts an edge in front of every wall between solid and `open` space, on the open side, as far
-/// from it as `reach_nm` says for the column behind the wall. Gives true if there are new edges.
+/// from it as `reach_nm` says for the column behind the wall; a slope has none. Gives true if
+/// there are new edges.
 pub(super) fn insert(
     section: &mut Section,
     solid: &Spans,
@@ -37,7 +39,8 @@ pub(super) fn insert(
         common(wall, gas, &mut shared);
         shared.iter().map(|[low, high]| high - low).sum::<f64>()
     };
-    for i in 0..section.columns().saturating_sub(1) {
+    let stairs = stairs(section);
+    for i in (0..section.columns().saturating_sub(1)).filter(|&i| !stairs[i]) {
         let edge_nm = section.edges_nm()[i + 1];
         let right_nm = reach_nm(i, Facing::Right);
         if SHORT_NM <= right_nm
