@@ -96,15 +96,15 @@ impl Boost {
         self.fill(lines, moment, nodes, |i, l| (column[l], top + i));
     }
 
-    /// Sets the factors along eight rows.
+    /// Sets the factors along eight rows, in some of their columns.
     pub(super) fn fill_row(
         &self,
         lines: &mut Lines,
         moment: &Moment,
         row: &[usize; LANES],
-        columns: usize,
+        columns: &[usize],
     ) {
-        self.fill(lines, moment, columns, |i, l| (i, row[l]));
+        self.fill(lines, moment, columns.len(), |i, l| (columns[i], row[l]));
     }
 
     fn fill(

@@ -6,6 +6,7 @@ use super::ends::End;
 use super::lines::{LANES, Lanes, Lines};
 use super::moment::Moment;
 use super::owed::Owed;
+use super::stretches::{Rows, find};
 use crate::wafer::section::Section;
 
 /// Times the volume of a cell that a source keeps full while rows exchange atoms.
@@ -44,21 +45,31 @@ pub(super) fn sweep(
         firsts.fold((cells, 0), |(low, high), k| (low.min(k), high.max(k)));
     let mut supplied = 0.0;
     let mut reach = vec![0; dopants];
-    lines.resize(columns, dopants);
+    let mut places = Vec::new();
     for block in highest / LANES..cells.div_ceil(LANES) {
-        let start = block * LANES;
-        // Spare lanes repeat the last row.
-        let row: [usize; LANES] = core::array::from_fn(|l| (start + l).min(cells - 1));
-        let lanes = (cells - start).min(LANES);
+        let rows = Rows::of_block(block, cells);
+        let is_cut = rows.start <= deepest;
         let (moment, dt_s) = owed.take(block, moment, dt_s);
-        load(section, lines, &moment, &row, lanes);
-        geometry(section, lines, &row, start <= deepest);
+        // A source may be anywhere.
+        if reservoir.is_some() && is_cut {
+            places.clear();
+            places.extend(0..columns);
+        } else {
+            find(section, &rows, &moment, dt_s, boost, &mut places);
+        }
+        let columns = places.len();
+        if columns == 0 {
+            continue;
+        }
+        lines.resize(columns, dopants);
+        load(section, lines, &moment, &rows, &places);
+        geometry(section, lines, &rows, &places, is_cut);
         let largest: Vec<Lanes> =
             (0..dopants).map(|d| lines.largest(d, columns)).collect();
         if !set_reach(lines, &moment, columns, &largest, &mut reach) {
             continue;
         }
-        let held = reservoir.filter(|held| 0 < reach[held.dopant] && start <= deepest);
+        let held = reservoir.filter(|held| 0 < reach[held.dopant] && is_cut);
         let may_wait = !owed.is_due && held.is_none() && boost.is_none();
         if may_wait && lines.are_slow(&moment, dt_s, columns, &largest) {
             owed.put(block, moment, dt_s);
@@ -67,7 +78,7 @@ pub(super) fn sweep(
         let most = largest.iter().map(|l| l.iter().copied().fold(0.0, f64::max));
         lines.note_limits(&moment.mobiles, &most.collect::<Vec<_>>());
         add_field(lines, &moment, columns, &largest, &mut reach);
-        boost.fill_row(lines, &moment, &row, columns);
+        boost.fill_row(lines, &moment, &rows.row, &places);
         let ends = vec![End::Closed; dopants];
         match held {
             None => {
@@ -78,19 +89,17 @@ pub(super) fn sweep(
                 // of what they have in its cells.
                 let mut own = vec![0; dopants];
                 own[held.dopant] = core::mem::take(&mut reach[held.dopant]);
-                each_held(section, held, &row, lanes, |i, l| {
-                    lines.volume[i][l] *= RESERVOIR
-                });
-                let before = row_amount(section, lines, held, &row, lanes);
+                each_held(section, held, &rows, |i, l| lines.volume[i][l] *= RESERVOIR);
+                let before = row_amount(section, lines, held, &rows);
                 lines.step(&moment, dt_s, PASSES, &own, &ends);
-                supplied += row_amount(section, lines, held, &row, lanes) - before;
-                geometry(section, lines, &row, start <= deepest);
+                supplied += row_amount(section, lines, held, &rows) - before;
+                geometry(section, lines, &rows, &places, is_cut);
                 lines.step(&moment, dt_s, PASSES, &reach, &ends);
                 reach[held.dopant] = own[held.dopant];
                 let cs =
                     &section.silicon_cm3[moment.mobiles[held.dopant].dopant as usize];
-                each_held(section, held, &row, lanes, |i, l| {
-                    lines.values[held.dopant][i][l] = cs[i * cells + row[l]];
+                each_held(section, held, &rows, |i, l| {
+                    lines.values[held.dopant][i][l] = cs[i * cells + rows.row[l]];
                 });
             }
         }
@@ -98,54 +107,58 @@ pub(super) fn sweep(
             moment.mobiles.iter().enumerate().filter(|(d, _)| 0 < reach[*d])
         {
             let to = &mut section.silicon_cm3[mobile.dopant as usize];
-            for (from, line) in lines.values[d].iter().zip(to.chunks_exact_mut(cells)) {
-                line[start..start + lanes].copy_from_slice(&from[..lanes]);
+            for (from, i) in lines.values[d].iter().zip(&places) {
+                let first = i * cells + rows.start;
+                to[first..first + rows.lanes].copy_from_slice(&from[..rows.lanes]);
             }
         }
     }
     supplied
 }
 
-/// Copies eight rows of the section into the lines.
+/// Copies eight rows of the section into the lines, stretch by stretch.
 fn load(
     section: &Section,
     lines: &mut Lines,
     moment: &Moment,
-    row: &[usize; LANES],
-    lanes: usize,
+    rows: &Rows,
+    places: &[usize],
 ) {
     let cells = section.cells();
     lines.is_current = false;
     for (d, mobile) in moment.mobiles.iter().enumerate() {
-        let from = section.silicon_cm3[mobile.dopant as usize].chunks_exact(cells);
-        for (line, to) in from.zip(&mut lines.values[d]) {
-            if lanes == LANES {
-                to.copy_from_slice(&line[row[0]..row[0] + LANES]);
-            } else {
-                *to = row.map(|k| line[k]);
-            }
+        let from = &section.silicon_cm3[mobile.dopant as usize];
+        for (i, to) in places.iter().zip(&mut lines.values[d]) {
+            *to = rows.in_column(&from[i * cells..(i + 1) * cells]);
         }
     }
 }
 
-/// Volumes and links of eight rows, in units of the rows' height where all are whole.
-fn geometry(section: &Section, lines: &mut Lines, row: &[usize; LANES], cut: bool) {
-    let columns = section.columns();
+/// Volumes and links of eight rows, in units of the rows' height where all are whole. Nothing
+/// links a stretch to the next one.
+fn geometry(
+    section: &Section,
+    lines: &mut Lines,
+    rows: &Rows,
+    places: &[usize],
+    is_cut: bool,
+) {
     let edges_nm = &section.edges_nm;
-    for i in 0..columns {
+    for (node, &i) in places.iter().enumerate() {
         let width_nm = edges_nm[i + 1] - edges_nm[i];
+        let goes_on = places.get(node + 1) == Some(&(i + 1));
         let per_distance =
-            if i + 1 < columns { 2.0 / (edges_nm[i + 2] - edges_nm[i]) } else { 0.0 };
-        if !cut {
-            lines.volume[i] = [width_nm; LANES];
-            lines.link[i] = [per_distance; LANES];
+            if goes_on { 2.0 / (edges_nm[i + 2] - edges_nm[i]) } else { 0.0 };
+        if !is_cut {
+            lines.volume[node] = [width_nm; LANES];
+            lines.link[node] = [per_distance; LANES];
             continue;
         }
-        for (l, &k) in row.iter().enumerate() {
+        for (l, &k) in rows.row.iter().enumerate() {
             let here_nm = section.height_nm(i, k);
-            let next_nm = if i + 1 < columns { section.height_nm(i + 1, k) } else { 0.0 };
-            lines.volume[i][l] = if 0.0 < here_nm { width_nm * here_nm } else { 1.0 };
-            lines.link[i][l] = per_distance * here_nm.min(next_nm);
+            let next_nm = if goes_on { section.height_nm(i + 1, k) } else { 0.0 };
+            lines.volume[node][l] = if 0.0 < here_nm { width_nm * here_nm } else { 1.0 };
+            lines.link[node][l] = per_distance * here_nm.min(next_nm);
         }
     }
 }
@@ -191,15 +204,14 @@ fn add_field(
 fn each_held(
     section: &Section,
     held: Reservoir<'_>,
-    row: &[usize; LANES],
-    lanes: usize,
+    rows: &Rows,
     mut visit: impl FnMut(usize, usize),
 ) {
     for (i, column) in section.columns.iter().enumerate() {
         if !held.open[i] {
             continue;
         }
-        for (l, &k) in row.iter().enumerate().take(lanes) {
+        for (l, &k) in rows.row.iter().enumerate().take(rows.lanes) {
             if k == column.first.index {
                 visit(i, l);
             }
@@ -208,16 +220,10 @@ fn each_held(
 }
 
 /// Amount of the held dopant in the cells of eight rows that no source keeps full.
-fn row_amount(
-    section: &Section,
-    lines: &Lines,
-    held: Reservoir<'_>,
-    row: &[usize; LANES],
-    lanes: usize,
-) -> f64 {
+fn row_amount(section: &Section, lines: &Lines, held: Reservoir<'_>, rows: &Rows) -> f64 {
     let mut amount = 0.0;
     for (i, column) in section.columns.iter().enumerate() {
-        for (l, &k) in row.iter().enumerate().take(lanes) {
+        for (l, &k) in rows.row.iter().enumerate().take(rows.lanes) {
             if !(held.open[i] && k == column.first.index) {
                 amount += section.width_nm(i)
                     * section.height_nm(i, k)

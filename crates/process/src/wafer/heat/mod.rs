@@ -23,6 +23,7 @@ mod predeposit;
 mod schedule;
 mod solve;
 mod stepping;
+mod stretches;
 #[cfg(test)]
 mod tests;
 
