@@ -94,7 +94,12 @@ impl FlowRun {
         let step = pinned.reach_nm.len();
         pinned.runner.advance(&pinned.flow).map_err(|error| thrown(&error))?;
         let snapshot = snapshot_of(&pinned.runner, step)?;
-        pinned.reach_nm.push(reach_nm(&pinned.flow, snapshot));
+        pinned.reach_nm.push(reach_nm(
+            &pinned.flow,
+            &pinned.runner,
+            &pinned.reach_nm,
+            snapshot,
+        ));
         to_js(&json!({"step": step, "report": snapshot.report}))
     }
 

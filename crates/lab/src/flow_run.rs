@@ -111,7 +111,7 @@ impl FlowRun {
         if self.runner.snapshots().len() <= step {
             self.runner.advance(flow).map_err(|error| thrown(&error))?;
             let snapshot = snapshot_of(&self.runner, step)?;
-            self.reach_nm.push(reach_nm(flow, snapshot));
+            self.reach_nm.push(reach_nm(flow, &self.runner, &self.reach_nm, snapshot));
         }
         self.told = step + 1;
         self.tell(step)
@@ -358,10 +358,23 @@ pub(crate) fn facts(flow: &Flow, kept: usize) -> Value {
     })
 }
 
-/// Highest face and deepest junction in nm.
-pub(crate) fn reach_nm(flow: &Flow, snapshot: &Snapshot) -> [f64; 2] {
+/// Highest face and deepest junction in nm of the next snapshot after those whose reach is known.
+pub(crate) fn reach_nm(
+    flow: &Flow,
+    runner: &Runner,
+    known_nm: &[[f64; 2]],
+    snapshot: &Snapshot,
+) -> [f64; 2] {
     let section = &snapshot.section;
     let top_nm = (0..section.columns()).map(|i| section.top_nm(i)).fold(0.0, f64::max);
+    // Most steps leave the silicon as it is.
+    let before = known_nm.len().checked_sub(1);
+    let earlier = before.and_then(|k| runner.snapshots().get(k)).zip(known_nm.last());
+    if let Some((earlier, &[_, deep_nm])) = earlier
+        && section.has_silicon_of(&earlier.section)
+    {
+        return [top_nm, deep_nm];
+    }
     let step_um = flow.width_um() / f64::from(PLACES);
     let deep_um = (0..PLACES)
         .filter_map(|k| {

@@ -158,8 +158,11 @@ fn write_glue(family: &Family, module: &Path, optimize: Optimize) -> Result<Path
             println!("{}: optimizing the wasm file", family.name);
             // By name, functions made from one generic stand together and compress better.
             let level = if family.fast { "-O3" } else { "-Oz" };
+            // A function with one caller is not put into it however large it is: engines compile
+            // what is used often in the background, and take long over a huge function.
+            let whole = ["--one-caller-inline-max-function-size", "200"];
             let passes = [level, "--converge", "--reorder-functions-by-name"];
-            output(optimizer.args(passes).arg(&wasm).arg("-o").arg(&wasm))?;
+            output(optimizer.args(whole).args(passes).arg(&wasm).arg("-o").arg(&wasm))?;
         }
         None => println!(
             "note: neither Node nor wasm-opt is here, so the wasm file stays as the compiler \

@@ -1,6 +1,8 @@
 //! Outlines of what exceeds a level in a field that is known along upright posts: marching
 //! squares (Lorensen and Cline, Computer Graphics 21(4), 163, 1987, in two dimensions; memory).
 
+use barewafer_process::num::{larger, smaller};
+
 /// The field along an upright line. All posts of a field have as many knots.
 #[derive(Clone, Debug)]
 pub(super) struct Post {
@@ -162,7 +164,7 @@ impl Mesh<'_> {
         }
         let (left, right) = (&self.posts[post - 1].knots, &self.posts[post].knots);
         let [a, b, c, d] = [left[row - 1].1, right[row - 1].1, left[row].1, right[row].1];
-        Some([a.min(b).min(c.min(d)), a.max(b).max(c.max(d))])
+        Some([smaller(smaller(a, b), smaller(c, d)), larger(larger(a, b), larger(c, d))])
     }
 
     /// Adds the pieces within the mesh right of a post and below a row.

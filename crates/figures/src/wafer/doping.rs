@@ -1,6 +1,6 @@
 //! Doping of the silicon: its type, and how much of it by half decades.
 
-use barewafer_process::num::pow;
+use barewafer_process::num::{larger, pow, smaller};
 use barewafer_process::wafer::Section;
 
 use super::contour::{Level, Loop, Post, outlines};
@@ -197,13 +197,13 @@ impl Below {
         let mut before = (top_nm, self.surface_cm3);
         knots.resize(without + 1, before);
         for (&z_nm, &net) in rows_nm[without..].iter().zip(&self.cells_cm3) {
-            let here = (z_nm.min(top_nm), net);
+            let here = (smaller(z_nm, top_nm), net);
             // The last knot lies on the lower border, between two cells.
             let knot = if here.0 < bottom_nm && bottom_nm <= before.0 {
-                let share = (before.0 - bottom_nm) / (before.0 - here.0).max(1e-9);
+                let share = (before.0 - bottom_nm) / larger(before.0 - here.0, 1e-9);
                 (bottom_nm, before.1 + share * (here.1 - before.1))
             } else {
-                (here.0.max(bottom_nm), here.1)
+                (larger(here.0, bottom_nm), here.1)
             };
             knots.push(knot);
             before = knot;

@@ -1,5 +1,7 @@
 //! The outline of a strand: smooth between the middles of columns, upright at walls.
 
+use barewafer_process::num::larger;
+
 use super::spans::Pile;
 use super::strands::Strand;
 
@@ -105,7 +107,7 @@ pub(super) fn joints(centers_nm: &[f64], z_nm: &[f64]) -> Vec<Joint> {
     let at = |k: Option<usize>| k.and_then(|k| steepness.get(k)).copied().unwrap_or(0.0);
     (0..steepness.len())
         .map(|k| {
-            let beside = at(k.checked_sub(1)).max(at(Some(k + 1))).max(LEAST);
+            let beside = larger(at(k.checked_sub(1)), larger(at(Some(k + 1)), LEAST));
             if STEEP < steepness[k] && STEEPER * beside < steepness[k] {
                 Joint::Wall
             } else {

@@ -1,5 +1,6 @@
 //! The picture of a section.
 
+use barewafer_process::num::{larger, smaller};
 use barewafer_process::vocabulary::Material;
 use barewafer_process::wafer::{Matter, Section};
 
@@ -229,7 +230,7 @@ fn within(line: &[[f64; 2]], [low, high]: [f64; 2]) -> Vec<Vec<[f64; 2]>> {
             if inside { (0.0, 1.0) } else { (1.0, 0.0) }
         } else {
             let (s, t) = ((low - a[1]) / rise, (high - a[1]) / rise);
-            (s.min(t).max(0.0), s.max(t).min(1.0))
+            (larger(smaller(s, t), 0.0), smaller(larger(s, t), 1.0))
         };
         if last <= first {
             parts.extend((1 < part.len()).then(|| std::mem::take(&mut part)));

@@ -1,5 +1,7 @@
 //! Which span of a column goes on in the next one: strands of one key across columns.
 
+use barewafer_process::num::{larger, smaller};
+
 use super::spans::Pile;
 
 /// One span after the other, from left to right.
@@ -62,8 +64,8 @@ fn matches<K: PartialEq>(left: &Pile<K>, right: &Pile<K>) -> Vec<Option<usize>> 
         }
         let (floor_a, floor_b) = (left.floor_of(a), right.floor_of(b));
         let (top_a, top_b) = (left.top_of(a), right.top_of(b));
-        let shared = (top_a.min(top_b) - floor_a.max(floor_b)).max(0.0);
-        let either = (top_a.max(top_b) - floor_a.min(floor_b)).max(1e-9);
+        let shared = larger(smaller(top_a, top_b) - larger(floor_a, floor_b), 0.0);
+        let either = larger(larger(top_a, top_b) - smaller(floor_a, floor_b), 1e-9);
         Some(1.0 + 0.1 * shared / either)
     };
     // best[a][b]: of the spans from a and b up.
@@ -71,7 +73,7 @@ fn matches<K: PartialEq>(left: &Pile<K>, right: &Pile<K>) -> Vec<Option<usize>> 
     for a in (0..n).rev() {
         for b in (0..m).rev() {
             let paired = worth(a, b).map_or(0.0, |w| w + best[a + 1][b + 1]);
-            best[a][b] = paired.max(best[a + 1][b]).max(best[a][b + 1]);
+            best[a][b] = larger(paired, larger(best[a + 1][b], best[a][b + 1]));
         }
     }
     let mut pairs = vec![None; m];

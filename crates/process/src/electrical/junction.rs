@@ -11,26 +11,29 @@ use crate::profile::Profile;
 #[must_use]
 pub fn junctions_um(profile: &Profile, background_cm3: f64) -> Vec<f64> {
     let x = &profile.depth_um;
-    let net = |i: usize, t: f64| {
-        let mut sum = background_cm3;
-        for (dopant, c) in &profile.dopants {
-            let (a, b) = (c[i], c.get(i + 1).copied().unwrap_or(c[i]));
-            sum += dopant.charge() * between(a, b, t);
-        }
-        sum
-    };
     let mut found = Vec::new();
     let mut sign = 0.0;
     for i in 0..x.len() {
-        let here = net(i, 0.0);
+        let here = profile
+            .dopants
+            .iter()
+            .fold(background_cm3, |sum, (dopant, c)| sum + dopant.charge() * c[i]);
         if here == 0.0 {
             continue;
         }
         if sign * here < 0.0 && 0 < i {
+            let ways: Vec<(f64, Way)> = profile
+                .dopants
+                .iter()
+                .map(|(dopant, c)| (dopant.charge(), Way::between(c[i - 1], c[i])))
+                .collect();
             let (mut low, mut high) = (0.0, 1.0);
             for _ in 0..50 {
                 let middle = 0.5 * (low + high);
-                if net(i - 1, middle) * sign < 0.0 { high = middle } else { low = middle }
+                let net = ways.iter().fold(background_cm3, |sum, (charge, way)| {
+                    sum + charge * way.at(middle)
+                });
+                if net * sign < 0.0 { high = middle } else { low = middle }
             }
             found.push(x[i - 1] + (x[i] - x[i - 1]) * 0.5 * (low + high));
         }
@@ -39,16 +42,30 @@ pub fn junctions_um(profile: &Profile, background_cm3: f64) -> Vec<f64> {
     found
 }
 
-/// The value at share `t` of the way from `a` to `b`, straight in the logarithm if it can be.
-fn between(a: f64, b: f64, t: f64) -> f64 {
-    if t <= 0.0 {
-        a
-    } else if 1.0 <= t {
-        b
-    } else if 0.0 < a && 0.0 < b {
-        exp(ln(a) * (1.0 - t) + ln(b) * t)
-    } else {
-        a + (b - a) * t
+/// How a concentration goes from one point to the next.
+#[derive(Clone, Copy, Debug)]
+enum Way {
+    /// Straight in the logarithm, from one to another.
+    Logarithm(f64, f64),
+    /// Straight, where one of them is zero.
+    Straight(f64, f64),
+}
+
+impl Way {
+    fn between(a: f64, b: f64) -> Self {
+        if 0.0 < a && 0.0 < b {
+            Self::Logarithm(ln(a), ln(b))
+        } else {
+            Self::Straight(a, b)
+        }
+    }
+
+    /// The value at a share of the way.
+    fn at(self, t: f64) -> f64 {
+        match self {
+            Self::Logarithm(a, b) => exp(a * (1.0 - t) + b * t),
+            Self::Straight(a, b) => a + (b - a) * t,
+        }
     }
 }
 

@@ -54,6 +54,21 @@ pub fn sort_increasing(values: &mut [f64]) {
     values.sort_unstable_by(f64::total_cmp);
 }
 
+/// The larger of two numbers, `b` where `a` is none: one instruction of every processor, where
+/// the standard one calls a function in the browser.
+#[inline(always)]
+#[must_use]
+pub fn larger(a: f64, b: f64) -> f64 {
+    if b < a { a } else { b }
+}
+
+/// The smaller of two numbers, as [`larger`].
+#[inline(always)]
+#[must_use]
+pub fn smaller(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
 /// `n` values from `first` to `last`, both included, in equal steps.
 #[must_use]
 #[expect(clippy::cast_precision_loss, reason = "counts are far below 2^53")]

@@ -13,6 +13,7 @@
 //! and diffusivities, and change the section.
 
 mod cells;
+mod earlier;
 pub mod heat;
 pub mod implant;
 mod invariants;

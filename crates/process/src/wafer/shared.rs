@@ -9,6 +9,13 @@ use std::sync::Arc;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Shared<T>(Arc<Vec<T>>);
 
+impl<T> Shared<T> {
+    /// Whether neither list was changed since one was copied from the other.
+    pub(super) fn is_still(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+}
+
 impl<T> From<Vec<T>> for Shared<T> {
     fn from(list: Vec<T>) -> Self {
         Self(Arc::new(list))
@@ -37,8 +44,9 @@ mod tests {
     fn a_copy_is_shared_until_it_changes() {
         let first = Shared::from(vec![1.0, 2.0]);
         let mut second = first.clone();
-        assert!(Arc::ptr_eq(&first.0, &second.0));
+        assert!(first.is_still(&second));
         second[1] = 3.0;
+        assert!(!first.is_still(&second));
         assert_eq!((first[1], second[1]), (2.0, 3.0));
     }
 }

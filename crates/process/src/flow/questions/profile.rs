@@ -27,19 +27,18 @@ pub struct AcrossProfile {
     pub active_net_cm3: Vec<f64>,
 }
 
-/// Active concentration per cm3 of a dopant in a snapshot.
+/// What turns concentrations per cm3 of a dopant in a snapshot into active ones.
 pub(super) fn active_cm3(
     flow: &Flow,
     snapshot: &Snapshot,
     dopant: Dopant,
-    concentration_cm3: f64,
-) -> f64 {
+) -> impl Fn(f64) -> f64 + use<> {
     let limit = snapshot
         .active_at_c
         .filter(|_| flow.settings.active_limit())
         .and_then(|celsius| active_limit(dopant, Temperature::celsius(celsius)))
         .map(|limit| limit.concentration_cm3);
-    active_part(concentration_cm3, limit).0
+    move |concentration_cm3| active_part(concentration_cm3, limit).0
 }
 
 /// Doping in silicon at a place, from the silicon's own surface down. Donors and acceptors of the
@@ -74,10 +73,10 @@ pub fn profile_down(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> Profile {
         dopants,
     };
     for (dopant, list) in &profile.dopants {
+        let active_cm3 = active_cm3(flow, snapshot, *dopant);
         for (k, &c) in list.iter().enumerate() {
             profile.net_cm3[k] += dopant.charge() * c;
-            profile.active_net_cm3[k] +=
-                dopant.charge() * active_cm3(flow, snapshot, *dopant, c);
+            profile.active_net_cm3[k] += dopant.charge() * active_cm3(c);
         }
     }
     profile
@@ -121,10 +120,10 @@ pub fn profile_across(flow: &Flow, snapshot: &Snapshot, depth_um: f64) -> Across
         let list: Vec<f64> = (0..columns)
             .map(|i| if inside(i) { values[i * cells + cell_of(i)] } else { 0.0 })
             .collect();
+        let active_cm3 = active_cm3(flow, snapshot, dopant);
         for (i, &c) in list.iter().enumerate() {
             across.net_cm3[i] += dopant.charge() * c;
-            across.active_net_cm3[i] +=
-                dopant.charge() * active_cm3(flow, snapshot, dopant, c);
+            across.active_net_cm3[i] += dopant.charge() * active_cm3(c);
         }
         across.dopants.push((dopant, list));
     }

@@ -34,9 +34,8 @@ pub fn sheet_at(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> SheetAt {
         .dopants
         .iter()
         .map(|(dopant, list)| {
-            let list =
-                list.iter().map(|&c| active_cm3(flow, snapshot, *dopant, c)).collect();
-            (*dopant, list)
+            let active_cm3 = active_cm3(flow, snapshot, *dopant);
+            (*dopant, list.iter().map(|&c| active_cm3(c)).collect())
         })
         .collect();
     // The dopant that there is most of decides the mobility of its type.
@@ -68,7 +67,7 @@ fn polysilicon_ohm_sq(flow: &Flow, snapshot: &Snapshot, x_um: f64) -> Option<f64
         .iter()
         .map(|&dopant| (dopant, layer.dopants_cm3[dopant as usize]))
         .max_by(|(_, a), (_, b)| a.total_cmp(b))?;
-    let active_cm3 = active_cm3(flow, snapshot, dopant, concentration_cm3);
+    let active_cm3 = active_cm3(flow, snapshot, dopant)(concentration_cm3);
     // Below, the grain boundaries trap the carriers.
     (1e19 < active_cm3)
         .then(|| resistivity_ohm_cm(dopant, active_cm3) / (thickness_nm * 1e-7))

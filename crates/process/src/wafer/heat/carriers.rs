@@ -2,6 +2,7 @@
 
 use super::lines::{LANES, Lanes, Lines};
 use super::moment::{Mobile, Moment};
+use crate::num::{larger, smaller};
 
 /// Below this share of the active limit the active part is a sum of five powers, which leaves
 /// out less than a part in 10^12 (derived).
@@ -111,17 +112,6 @@ impl Lines {
         }
         most
     }
-}
-
-/// The larger of two numbers, as one instruction of every processor (`f64::max` also knows what
-/// to do with what is not a number, which takes a call of a function in the browser).
-pub(super) fn larger(a: f64, b: f64) -> f64 {
-    if a < b { b } else { a }
-}
-
-/// The smaller of two numbers.
-pub(super) fn smaller(a: f64, b: f64) -> f64 {
-    if b < a { b } else { a }
 }
 
 /// Active over whole concentration.

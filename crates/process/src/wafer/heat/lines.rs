@@ -8,9 +8,9 @@
 //! concentration positive, and each face's flux leaves one cell and enters the next, so that no
 //! atom is lost.
 
-use super::carriers::smaller;
 use super::ends::End;
 use super::moment::Moment;
+use crate::num::smaller;
 
 /// Lines that are solved together.
 pub(super) const LANES: usize = 8;

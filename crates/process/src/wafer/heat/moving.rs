@@ -121,6 +121,11 @@ impl Lines {
     /// Turns amounts into concentrations, all that is above a first cell put into it.
     fn merge(&mut self, reach: &[usize], end: &End) {
         let End::Oxide { first, .. } = *end else { return };
+        let widest = reach.iter().copied().max().unwrap_or(0);
+        let per_volume = &mut self.upper[..widest];
+        for (per_volume, volume) in per_volume.iter_mut().zip(&self.volume) {
+            *per_volume = volume.map(|volume| 1.0 / volume);
+        }
         for (d, &nodes) in reach.iter().enumerate().filter(|(_, nodes)| 0 < **nodes) {
             for l in 0..LANES {
                 let above: f64 =
@@ -131,9 +136,9 @@ impl Lines {
                 }
                 self.base[d][first[l]][l] += above;
             }
-            for i in 0..nodes {
+            for (base, per_volume) in self.base[d][..nodes].iter_mut().zip(&*per_volume) {
                 for l in 0..LANES {
-                    self.base[d][i][l] /= self.volume[i][l];
+                    base[l] *= per_volume[l];
                 }
             }
         }

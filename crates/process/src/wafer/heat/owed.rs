@@ -4,10 +4,10 @@
 //! nothing there that anybody could see. What they owe is kept by block of rows until it would
 //! change some concentration by a share worth a solve, or until the segment ends.
 
-use super::carriers::larger;
 use super::depth::FLAT_AT_CM3;
 use super::lines::{LANES, Lanes, Lines};
 use super::moment::Moment;
+use crate::num::larger;
 
 /// Rows wait while no concentration would change by more than this share (model choice: the
 /// method's own error in one such step is its third power).

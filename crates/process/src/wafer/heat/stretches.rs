@@ -5,6 +5,7 @@ use super::boost::Boost;
 use super::depth::{FLAT, FLAT_AT_CM3, WINDOW};
 use super::lines::{LANES, Lanes};
 use super::moment::Moment;
+use crate::num::larger;
 use crate::wafer::section::Section;
 
 /// Columns beside a gradient that belong to its stretch, however narrow it is.
@@ -59,7 +60,7 @@ pub(super) fn find(
         let mut largest = [0.0; LANES];
         for value in values.clone() {
             for l in 0..LANES {
-                largest[l] = if largest[l] < value[l] { value[l] } else { largest[l] };
+                largest[l] = larger(largest[l], value[l]);
             }
         }
         for l in 0..LANES {

@@ -21,6 +21,7 @@ use super::grid::Grid;
 use super::ledger::Ledger;
 use super::motion::Motion;
 use super::schedule::Schedule;
+use crate::num::larger;
 pub(super) use formula::Formula;
 use formula::{HIGHEST_ORDER, HISTORY};
 
@@ -360,12 +361,6 @@ impl<'a, const K: usize> Stepper<'a, K> {
         self.gained[0] = gained;
         self.find_largest();
     }
-}
-
-/// The larger value; `b` where `a` is no number. The standard one calls a function in the page.
-#[inline(always)]
-fn larger(a: f64, b: f64) -> f64 {
-    if b < a { a } else { b }
 }
 
 /// Depth of each node over the distance between its neighbors.
