@@ -198,9 +198,24 @@ test("hostile links are named and refused", async (t) => {
 const WET = ["clean", "spin_coating", "development", "resist_strip", "wet_etch"];
 
 for (const { name, options } of [
-  { name: "1280 px", options: { width: 1280 } },
+  { name: "1280 px", options: { width: 1280, height: 800 } },
   { name: "360 px", options: { width: 360, height: 740 } },
 ]) {
+  for (const step of ["c1", "metal", "metal-etch"]) {
+    test(`${name}, ${step}: the caution in a line stands above the section, in sight`, async (t) => {
+      const sheet = await openSheet(visit, t, `#v=1&flow=mos-capacitor&step=${step}`, options);
+      await sheet.done();
+      const line = sheet.page.locator("lab-hazard-line");
+      await line.locator(".signal").waitFor();
+      const at = await line.boundingBox();
+      const section = await sheet.section().boundingBox();
+      assert.ok(at && section && at.y + at.height <= section.y, "above the section");
+      assert.ok(at.y + 40 <= options.height, `in the first screenful: ${at.y} px`);
+      const words = await line.locator("p").boundingBox();
+      assert.ok(words && words.width <= at.width && words.height <= at.height, "not cut off");
+    });
+  }
+
   test(`${name}: cautions of every wet step of every flow stand open, in print too`, async (t) => {
     const files = (await readdir(new URL("../../www/flows/", import.meta.url))).sort();
     assert.equal(files.length, 14);

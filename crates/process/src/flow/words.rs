@@ -68,7 +68,7 @@ fn parameters(form: &OperationSchema, object: &Map<String, Value>) -> String {
             .into_iter()
             .filter_map(|axis| {
                 let um = overlay.get(axis).and_then(Value::as_f64)?;
-                (um != 0.0).then(|| format!("{} µm in {axis}", show(um)))
+                (um != 0.0).then(|| format!("{}\u{a0}µm in {axis}", show(um)))
             })
             .collect();
         if !off.is_empty() {
@@ -99,7 +99,9 @@ fn named(form: &OperationSchema, field: &str, word: &str) -> String {
 /// A number with its unit, and with its name where the unit alone does not tell.
 fn measured(form: &OperationSchema, field: &str, value: &str) -> String {
     let bound = form.numbers.iter().find(|bound| bound.field == field);
-    let unit = bound.map(Bound::unit_with_space).unwrap_or_default();
+    // A number and its unit stay on one line.
+    let unit =
+        bound.map(Bound::unit_with_space).unwrap_or_default().replace(' ', "\u{a0}");
     match field {
         "tilt_deg" => format!("tilt {value}°"),
         "surface_concentration_cm3" => format!("{value}{unit} at the surface"),
@@ -130,7 +132,7 @@ fn exponent(number: &str) -> String {
         })
         .collect();
     let sign = if power.starts_with('-') { "⁻" } else { "" };
-    format!("{digits} × 10{sign}{raised}")
+    format!("{digits}\u{a0}×\u{a0}10{sign}{raised}")
 }
 
 #[cfg(test)]
@@ -140,7 +142,16 @@ mod tests {
     #[track_caller]
     fn check(operation: &'static str, object: Value, expected: &str) {
         let object = object.as_object().expect("an object");
-        assert_eq!(parameters(&step_schema(operation), object), expected);
+        let words = parameters(&step_schema(operation), object);
+        assert_eq!(words.replace('\u{a0}', " "), expected);
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit_beside_it() {
+        let object = serde_json::json!({"dose_cm2": 5e15, "energy_kev": 100});
+        let object = object.as_object().expect("an object");
+        let words = parameters(&step_schema("implantation"), object);
+        assert_eq!(words, "100\u{a0}keV, 5\u{a0}×\u{a0}10¹⁵\u{a0}cm⁻²");
     }
 
     #[test]
