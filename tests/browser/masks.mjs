@@ -70,7 +70,8 @@ export class Masks {
   async has(id, value) {
     await this.page.waitForFunction(([field, wanted]) => {
       const input = document.getElementById(field);
-      return input instanceof HTMLInputElement && input.value === wanted;
+      const known = input instanceof HTMLInputElement || input instanceof HTMLSelectElement;
+      return known && input.value === wanted;
     }, /** @type {const} */ ([id, value]));
   }
 
