@@ -3,7 +3,9 @@
 
 use barewafer_process::flow::layout::{RuleKind, check};
 use barewafer_process::flow::questions::{compare, describe, junctions_at_um, pieces_um};
-use barewafer_process::flow::{Flow, Runner, Stopped, json_schema};
+use barewafer_process::flow::{
+    Flow, Runner, Stopped, json_schema, step_parameters, step_schemas,
+};
 use barewafer_process::vocabulary::Material;
 use serde_json::{Value, json};
 
@@ -455,4 +457,69 @@ fn a_step_that_must_not_follow_the_one_before_is_warned_of() {
     );
     assert!(warned(&[lift.clone(), acid.clone()]).contains(&"organics_before_piranha"));
     assert!(!warned(&[rinse, acid]).contains(&"organics_before_piranha"));
+}
+
+/// Every flow that ships, by its name.
+fn all_shipped() -> Vec<(String, Flow)> {
+    let folder = format!("{}/../www/flows", env!("CARGO_MANIFEST_DIR"));
+    let mut names: Vec<String> = std::fs::read_dir(folder)
+        .expect("the flows are there")
+        .filter_map(|entry| {
+            let name = entry.expect("a file").file_name().into_string().expect("a name");
+            name.strip_suffix(".json").map(str::to_owned)
+        })
+        .collect();
+    names.sort();
+    names
+        .into_iter()
+        .map(|name| {
+            let flow = Flow::from_value(shipped(&name)).expect("a flow that ships");
+            (name, flow)
+        })
+        .collect()
+}
+
+#[test]
+fn a_run_sheet_tells_names_and_no_words_of_requests() {
+    let schemas = step_schemas();
+    // What a person must not read: a word of a request whose name in the form is another one.
+    let raw: Vec<String> = schemas
+        .iter()
+        .flat_map(|schema| &schema.choices)
+        .flat_map(|choice| &choice.values)
+        .filter(|(word, label)| word != label && word.contains('_'))
+        .map(|(word, _)| word.replace('_', " "))
+        .filter(|spoken| {
+            // Names such as `deposited oxide` are spelled as their word is.
+            let labels = schemas.iter().flat_map(|s| &s.choices).flat_map(|c| &c.values);
+            !labels.into_iter().any(|(_, label)| label.contains(spoken.as_str()))
+        })
+        .collect();
+    for word in ["hbr cl2", "tmah 2 38", "hf 10 1", "solid disc", "post exposure"] {
+        assert!(raw.iter().any(|one| one == word), "{word} is one to look for");
+    }
+    let flows = all_shipped();
+    assert!(flows.len() >= 14, "{} flows", flows.len());
+    let mut named = 0;
+    for (name, flow) in &flows {
+        for step in &flow.steps {
+            let words = step_parameters(step);
+            let place = format!("{name}, {}: {words}", step.id);
+            assert!(!words.is_empty() && !words.contains('_'), "{place}");
+            for spoken in &raw {
+                assert!(!words.contains(spoken.as_str()), "{spoken} in {place}");
+            }
+            let form = schemas.iter().find(|s| s.operation == step.operation);
+            let form = form.expect("every step has a form");
+            for choice in &form.choices {
+                let given = step.object.get(choice.field).and_then(Value::as_str);
+                let label = choice.values.iter().find(|(word, _)| given == Some(*word));
+                let Some((word, label)) = label else { continue };
+                let part = words.split(", ").any(|part| part == *word);
+                assert!(word == label || !part, "the bare word {word} in {place}");
+                named += usize::from(words.contains(label));
+            }
+        }
+    }
+    assert!(named > 400, "{named} names of forms");
 }

@@ -11,12 +11,15 @@ const visit = useLab();
 for (const bench of BENCHES) {
   test(`${bench.name}: a copied address restores exactly what was seen`, async (t) => {
     const lab = await visit(t, `#v=1&bench=${bench.id}`);
-    const path = (
-      await lab.page.locator("[data-field]:visible:has(input[type=range])").first()
-    ).getAttribute("data-field");
+    const path =
+      (await lab.page
+        .locator("[data-field]:visible:has(input[type=range])")
+        .first()
+        .getAttribute("data-field")) ?? "";
     const start = await lab.settle();
-    await lab.drag((await path) ?? "", 0.37);
-    await lab.page.waitForTimeout(400);
+    await lab.drag(path, 0.37);
+    // The address follows once the settings have come to rest.
+    await lab.page.waitForURL((url) => new URLSearchParams(url.hash.slice(1)).has(path));
     const seen = await lab.settle();
     assert.notDeepEqual(seen, start);
     const fragment = new URL(lab.page.url()).hash;

@@ -14,6 +14,7 @@ import { chromium } from "playwright-core";
 
 import { Lab } from "./lab.mjs";
 import { serve } from "./server.mjs";
+import { LISTEN } from "./waiting.mjs";
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const SITE = resolve(process.env.BAREWAFER_SITE ?? join(HERE, "../../target/site"));
@@ -97,6 +98,7 @@ export function useLab() {
     });
     context.setDefaultTimeout(10_000);
     const complaints = watch(context, server.origin, options.console);
+    await context.addInitScript({ content: LISTEN });
     if (options.initScript) await context.addInitScript({ content: options.initScript });
     const page = await context.newPage();
     t.after(async () => {

@@ -1,5 +1,7 @@
 /** The open lab, as a person finds their way in it: every selector of the tests stands here. */
 
+import { answered, eventually } from "./waiting.mjs";
+
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {{ reading: string, picture: string, plot: string }} Look */
 
@@ -41,7 +43,9 @@ export class Lab {
       const canvas = document.querySelector("lab-plot canvas");
       return canvas instanceof HTMLCanvasElement && canvas.width !== 300;
     });
-    await this.settle();
+    // Ions may still fly: their first look is a result.
+    await answered(this.page, { looks: true });
+    await this.#still();
   }
 
   /** The results in big type. */
@@ -118,6 +122,12 @@ export class Lab {
 
   /** Waits until nothing changes any more and gives what is seen then. */
   async settle() {
+    await answered(this.page);
+    return this.#still();
+  }
+
+  /** Waits until two looks are the same. */
+  async #still() {
     let before = await this.look();
     for (let k = 0; k < 100; k += 1) {
       await this.page.waitForTimeout(60);
@@ -135,14 +145,11 @@ export class Lab {
    * @param {(keyof Look)[]} [parts]
    */
   async changed(before, parts = ["reading", "picture", "plot"]) {
-    let same = parts;
-    for (let k = 0; k < 60; k += 1) {
+    await eventually(async () => {
       const now = await this.look();
-      same = parts.filter((part) => now[part] === before[part]);
-      if (same.length === 0) return;
-      await this.page.waitForTimeout(50);
-    }
-    throw new Error(`unchanged after three seconds: ${same.join(", ")}`);
+      const same = parts.filter((part) => now[part] === before[part]);
+      if (same.length > 0) throw new Error(`unchanged: ${same.join(", ")}`);
+    });
   }
 
   /** The count of single ions while they fly. */

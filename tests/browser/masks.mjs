@@ -1,5 +1,9 @@
 /** The masks of an open Run sheet, as a person finds their way in them. */
 
+import assert from "node:assert/strict";
+
+import { eventually, frames } from "./waiting.mjs";
+
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {readonly [number, number]} Point x and y in µm */
 
@@ -66,7 +70,8 @@ export class Masks {
   async has(id, value) {
     await this.page.waitForFunction(([field, wanted]) => {
       const input = document.getElementById(field);
-      return input instanceof HTMLInputElement && input.value === wanted;
+      const known = input instanceof HTMLInputElement || input instanceof HTMLSelectElement;
+      return known && input.value === wanted;
     }, /** @type {const} */ ([id, value]));
   }
 
@@ -76,6 +81,43 @@ export class Masks {
     return Promise.all(
       ["x1", "y1", "x2", "y2"].map((part) => this.field(`box-${part}`).inputValue()),
     );
+  }
+
+  /**
+   * Waits until the chosen figure has these numbers.
+   * @param {string[]} numbers x1, y1, x2, y2
+   */
+  async boxed(numbers) {
+    await eventually(async () => assert.deepEqual(await this.box(), numbers));
+  }
+
+  /**
+   * Waits until a level is ticked, or is not.
+   * @param {string} level
+   * @param {boolean} ticked
+   */
+  async ticked(level, ticked) {
+    await eventually(async () => assert.equal(await this.shown(level).isChecked(), ticked, level));
+  }
+
+  /**
+   * Waits until the drawing looks as it did.
+   * @param {string} before
+   */
+  async looks(before) {
+    await eventually(async () => assert.equal(await this.look(), before, "the drawing's look"));
+  }
+
+  /**
+   * Waits until the drawing looks different, and gives its look.
+   * @param {string} before
+   */
+  async looksOther(before) {
+    return eventually(async () => {
+      const now = await this.look();
+      assert.notEqual(now, before, "the drawing's look");
+      return now;
+    });
   }
 
   /**
@@ -219,9 +261,7 @@ export class Masks {
   }
 
   async #frame() {
-    await this.page.evaluate(
-      () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))),
-    );
+    await frames(this.page);
   }
 
   /** What the accessibility checker finds. */

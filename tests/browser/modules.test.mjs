@@ -152,8 +152,9 @@ test("a part that takes its time is announced, and a second thought is followed"
   await lab.page.waitForFunction(() => document.title.startsWith("Spinner"));
   await words.waitFor({ state: "hidden" });
   const spinner = await lab.settle();
+  const late = lab.page.waitForResponse("**/pkg/doping_bg.wasm");
   for (const release of held) release();
-  await lab.page.waitForTimeout(500);
+  await (await late).finished();
   assert.deepEqual(await lab.settle(), spinner, "the part that came late changes nothing");
 });
 

@@ -8,6 +8,7 @@ import { test } from "node:test";
 
 import { axeSource, useLab } from "./harness.mjs";
 import { openSheet } from "./sheet.mjs";
+import { eventually } from "./waiting.mjs";
 
 const visit = useLab();
 const initScript = await axeSource();
@@ -68,15 +69,25 @@ test("a shorter drive-in of the well is followed to the finished wafer", async (
     .waitFor();
   await sheet.type("time_min", "160");
   await sheet.done();
-  const [, setting, before, after] = await row(sheet, "compare-settings", /well-drive/);
-  assert.deepEqual([setting, before, after], ["Time", "480\u00a0min", "160\u00a0min"]);
+  await eventually(async () => {
+    const [, setting, before, after] = await row(sheet, "compare-settings", /well-drive/);
+    assert.deepEqual([setting, before, after], ["Time", "480\u00a0min", "160\u00a0min"]);
+  });
   await sheet.go("sinter");
-  const [name, a, b, difference] = await row(sheet, "compare-finished", /bottom of the well.*VDD/);
-  assert.match(name ?? "", /junction depth/);
-  assert.ok(number(a) > 3 && number(b) > 1 && number(a) > number(b) + 0.5, `${a} ${b}`);
-  assert.ok(Math.abs(number(b) - number(a) - number(difference)) < 0.02, difference);
-  const largest = await row(sheet, "compare-step", /^junction depth/);
-  assert.ok(number(largest[1]) > number(largest[2]));
+  await eventually(async () => {
+    const [name, a, b, difference] = await row(
+      sheet,
+      "compare-finished",
+      /bottom of the well.*VDD/,
+    );
+    assert.match(name ?? "", /junction depth/);
+    assert.ok(number(a) > 3 && number(b) > 1 && number(a) > number(b) + 0.5, `${a} ${b}`);
+    assert.ok(Math.abs(number(b) - number(a) - number(difference)) < 0.02, difference);
+  });
+  await eventually(async () => {
+    const largest = await row(sheet, "compare-step", /^junction depth/);
+    assert.ok(number(largest[1]) > number(largest[2]));
+  });
   // The place that a row names is where the plumb line hangs next.
   await sheet.page.locator(".compare-step [data-x]").first().click();
   const x = await sheet.page.locator(".compare-step [data-x]").first().getAttribute("data-x");
@@ -101,12 +112,14 @@ test("a shorter drive-in of the well is followed to the finished wafer", async (
     .filter({ hasText: /^.*All \d+/ })
     .waitFor();
   await sheet.page.getByRole("button", { name: "Undo" }).click();
-  assert.deepEqual(await row(sheet, "compare-settings", /160/), [
-    "10 well-drive",
-    "Time",
-    "480\u00a0min",
-    "160\u00a0min",
-  ]);
+  await eventually(async () =>
+    assert.deepEqual(await row(sheet, "compare-settings", /160/), [
+      "10 well-drive",
+      "Time",
+      "480\u00a0min",
+      "160\u00a0min",
+    ]),
+  );
   await sheet.done();
 });
 
@@ -121,42 +134,44 @@ test("two sections to one scale, with one plumb line, outlined against each othe
   const words = page.locator("#pinned-name").filter({ hasText: /A, pinned: section after step 2/ });
   await words.waitFor();
   await sheet.look();
-  const looks = await page.evaluate(() =>
-    ["sheet-pinned", "sheet-section"].map((tag) => {
-      const svg = document.querySelector(`${tag} svg`);
-      const line = svg?.querySelector(".plumb-line")?.getAttribute("d") ?? "";
-      return {
-        box: svg?.getAttribute("viewBox"),
-        line: line.split("V")[0],
-        bars: [...(svg?.querySelectorAll("text") ?? [])]
-          .map((text) => text.textContent ?? "")
-          .filter((text) => /^\d+ [nµ]m$|times as large/.test(text)),
-        outlines: svg?.querySelectorAll(".s-halo").length,
-        oxide: [...(svg?.querySelectorAll("text") ?? [])].find((text) =>
-          text.textContent?.startsWith("thermal oxide"),
-        )?.textContent,
-      };
-    }),
-  );
-  const [one, other] = looks;
-  assert.ok(one && other);
-  assert.deepEqual([one.box, one.line, one.bars], [other.box, other.line, other.bars]);
-  assert.ok(one.bars.length >= 3, one.bars.join());
-  // One halo is that of the plumb line.
-  assert.ok((one.outlines ?? 0) > 1 && (other.outlines ?? 0) > 1);
-  assert.notEqual(one.oxide, other.oxide);
+  await eventually(async () => {
+    const looks = await page.evaluate(() =>
+      ["sheet-pinned", "sheet-section"].map((tag) => {
+        const svg = document.querySelector(`${tag} svg`);
+        const line = svg?.querySelector(".plumb-line")?.getAttribute("d") ?? "";
+        return {
+          box: svg?.getAttribute("viewBox"),
+          line: line.split("V")[0],
+          bars: [...(svg?.querySelectorAll("text") ?? [])]
+            .map((text) => text.textContent ?? "")
+            .filter((text) => /^\d+ [nµ]m$|times as large/.test(text)),
+          outlines: svg?.querySelectorAll(".s-halo").length,
+          oxide: [...(svg?.querySelectorAll("text") ?? [])].find((text) =>
+            text.textContent?.startsWith("thermal oxide"),
+          )?.textContent,
+        };
+      }),
+    );
+    const [one, other] = looks;
+    assert.ok(one && other);
+    assert.deepEqual([one.box, one.line, one.bars], [other.box, other.line, other.bars]);
+    assert.ok(one.bars.length >= 3, one.bars.join());
+    // One halo is that of the plumb line.
+    assert.ok((one.outlines ?? 0) > 1 && (other.outlines ?? 0) > 1);
+    assert.notEqual(one.oxide, other.oxide);
+  });
   const since = page.getByLabel("Changes since");
-  assert.equal(await since.inputValue(), "pinned");
+  await eventually(async () => assert.equal(await since.inputValue(), "pinned"));
   const against = await sheet.look();
   await since.selectOption("step");
-  assert.notEqual(await sheet.look(), against);
+  await sheet.looksOther(against);
   await since.selectOption("off");
   await page.waitForFunction(
     () => document.querySelectorAll("sheet-section svg > g:first-of-type .s-halo").length === 0,
   );
   await page.getByRole("button", { name: "Unpin" }).click();
   await page.locator("sheet-pinned").waitFor({ state: "hidden" });
-  assert.equal(await page.evaluate(() => document.activeElement?.id), "pin-run");
+  await page.waitForFunction(() => document.activeElement?.id === "pin-run");
 });
 
 test("a pinned run is found again after a reload, and in a link", async (t) => {
@@ -168,20 +183,23 @@ test("a pinned run is found again after a reload, and in a link", async (t) => {
   await here.type("time_min", "240");
   await here.done();
   await here.page.getByLabel("Both sections").check();
-  await here.page.waitForURL(/both=on.*240.*pin=/);
-  const link = new URL(here.page.url());
-  assert.ok(link.hash.length <= 2000);
-  const there = await openSheet(visit, t, link.hash);
+  const hash = await here.addressed(/both=on.*240.*pin=/);
+  assert.ok(hash.length <= 2000);
+  const there = await openSheet(visit, t, hash);
   for (const sheet of [here, there]) {
     if (sheet === here) await sheet.page.reload();
     await sheet.shows(2);
-    assert.deepEqual((await row(sheet, "compare-settings", /gate/)).slice(2), [
-      "90\u00a0min",
-      "240\u00a0min",
-    ]);
+    await eventually(async () =>
+      assert.deepEqual((await row(sheet, "compare-settings", /gate/)).slice(2), [
+        "90\u00a0min",
+        "240\u00a0min",
+      ]),
+    );
     await sheet.page.locator("sheet-pinned svg path").first().waitFor();
-    const oxide = await row(sheet, "compare-step", /thermal oxide/);
-    assert.ok(number(oxide[1]) > 50 && number(oxide[2]) > number(oxide[1]) + 20, oxide.join());
+    await eventually(async () => {
+      const oxide = await row(sheet, "compare-step", /thermal oxide/);
+      assert.ok(number(oxide[1]) > 50 && number(oxide[2]) > number(oxide[1]) + 20, oxide.join());
+    });
   }
   // What does not fit says so; this browser still has it, another one has not.
   await here.page.locator("#compare-file").setInputFiles({
@@ -206,7 +224,7 @@ test("a pinned run is found again after a reload, and in a link", async (t) => {
     .locator("#compare-words")
     .filter({ hasText: /another class/ })
     .waitFor();
-  const stranger = await openSheet(visit, t, new URL(here.page.url()).hash);
+  const stranger = await openSheet(visit, t, await here.addressed(/pin=kept/));
   await stranger.page
     .locator("#notices")
     .filter({ hasText: /leaves the pinned run out/ })
@@ -215,7 +233,7 @@ test("a pinned run is found again after a reload, and in a link", async (t) => {
   // A link without a pinned run shows none; what was erased does not come back.
   await here.page.getByRole("button", { name: "Erase my data" }).click();
   await here.row("dots-spin").waitFor();
-  await here.page.waitForTimeout(600);
+  await here.addressed(/^(?!.*pin=)/);
   await here.page.reload();
   await here.row("dots-spin").waitFor();
   assert.equal(await here.page.locator(".compare-zone").isVisible(), false);
@@ -279,8 +297,8 @@ test("a recipe becomes segments, and each is changed, moved and refused by itsel
   const rows = page.locator("sheet-editor .list-row");
   await rows.nth(0).waitFor();
   await page.waitForFunction(() => document.activeElement?.tagName === "SELECT");
-  assert.equal(await sheet.number("segments[0].time_min").inputValue(), "60");
-  assert.equal(await sheet.number("time_min").count(), 0);
+  await sheet.holds("segments[0].time_min", "60");
+  await sheet.number("time_min").waitFor({ state: "detached" });
   await sheet.done();
   const look = await sheet.look();
   await page.getByRole("button", { name: "Add a segment" }).click();
@@ -288,7 +306,7 @@ test("a recipe becomes segments, and each is changed, moved and refused by itsel
   await rows.nth(1).locator("select").selectOption("wet");
   await sheet.type("segments[1].time_min", "20");
   await sheet.done();
-  assert.notEqual(await sheet.look(), look);
+  await sheet.looksOther(look);
   await sheet
     .row("gate")
     .filter({ hasText: /2 segments/ })
@@ -323,8 +341,8 @@ test("a recipe becomes segments, and each is changed, moved and refused by itsel
   await rows.nth(1).waitFor();
   await page.getByRole("button", { name: "One part again" }).click();
   await rows.first().waitFor({ state: "detached" });
-  assert.equal(await sheet.number("temperature_c").inputValue(), "950");
-  assert.equal(await sheet.number("time_min").inputValue(), "20");
+  await sheet.holds("temperature_c", "950");
+  await sheet.holds("time_min", "20");
   await sheet.done();
 });
 
@@ -352,7 +370,7 @@ test("a bench opens with the wafer that the step finds under the plumb line", as
     .waitFor();
   const address = async () =>
     new URLSearchParams(((await link.getAttribute("href")) ?? "").split("#")[1]);
-  assert.equal((await address()).get("material"), "aluminum");
+  await eventually(async () => assert.equal((await address()).get("material"), "aluminum"));
   await sheet.go("dots-strip");
   await sheet.page.waitForFunction(() =>
     document.querySelector(".to-bench a")?.getAttribute("href")?.includes("thickness_nm"),
@@ -362,8 +380,10 @@ test("a bench opens with the wafer that the step finds under the plumb line", as
   await sheet.go("metal-etch");
   const resist = sheet.page.locator("sheet-place .layers tr").filter({ hasText: /^resist/ });
   await resist.waitFor();
-  const um = Number((await resist.locator("td").textContent())?.replace(/[^\d.]/g, ""));
-  assert.ok(Math.abs(nm / 1000 - um) < 0.01, `${nm} ${um}`);
+  await eventually(async () => {
+    const um = Number((await resist.locator("td").textContent())?.replace(/[^\d.]/g, ""));
+    assert.ok(Math.abs(nm / 1000 - um) < 0.01, `${nm} ${um}`);
+  });
   await sheet.go("dots-expose");
   await sheet.page.waitForFunction(() =>
     document.querySelector(".to-bench a")?.getAttribute("href")?.includes("stack_below"),
@@ -423,25 +443,29 @@ for (const { name, options } of [
     const titles = new Set();
     for (let k = 1; k <= 9; k += 1) {
       await panel.filter({ hasText: `${k} of 9` }).waitFor();
-      assert.equal(await page.evaluate(() => document.activeElement?.id), "tour-title");
+      await page.waitForFunction(() => document.activeElement?.id === "tour-title");
       const title = (await panel.getByRole("heading").textContent()) ?? "";
       titles.add(title);
-      assert.equal(await page.locator(".tour-target").count(), 1, title);
-      const seen = await page.evaluate(() => {
-        const [panel, target] = [".tour", ".tour-target"].map((selector) =>
-          document.querySelector(selector)?.getBoundingClientRect(),
-        );
-        if (!panel || !target) return "missing";
-        const inside = (/** @type {DOMRect} */ box) =>
-          box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
-        const whole = panel.top >= 0 && panel.bottom <= innerHeight && panel.right <= innerWidth;
-        const above = target.top < panel.top || target.bottom > panel.bottom;
-        const beside = target.left < panel.left || target.right > panel.right;
-        return whole && inside(target) && (above || beside)
-          ? "seen"
-          : JSON.stringify([panel, target]);
-      });
-      assert.equal(seen, "seen", title);
+      await eventually(async () =>
+        assert.equal(await page.locator(".tour-target").count(), 1, title),
+      );
+      const seen = () =>
+        page.evaluate(() => {
+          const [panel, target] = [".tour", ".tour-target"].map((selector) =>
+            document.querySelector(selector)?.getBoundingClientRect(),
+          );
+          if (!panel || !target) return "missing";
+          const inside = (/** @type {DOMRect} */ box) =>
+            box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
+          const whole = panel.top >= 0 && panel.bottom <= innerHeight && panel.right <= innerWidth;
+          const above = target.top < panel.top || target.bottom > panel.bottom;
+          const beside = target.left < panel.left || target.right > panel.right;
+          return whole && inside(target) && (above || beside)
+            ? "seen"
+            : JSON.stringify([panel, target]);
+        });
+      // The panel follows a scroll of the page in a later frame.
+      await eventually(async () => assert.equal(await seen(), "seen", title));
       if (k === 3) {
         await page.keyboard.press("ArrowRight");
         await sheet.shows(3);
@@ -456,8 +480,8 @@ for (const { name, options } of [
     assert.equal(titles.size, 9);
     await page.keyboard.press("Escape");
     await panel.waitFor({ state: "detached" });
-    assert.equal(await page.locator(".tour-target").count(), 0);
-    assert.equal(await page.evaluate(() => document.activeElement?.id), "show-around");
+    await page.locator(".tour-target").waitFor({ state: "detached" });
+    await page.waitForFunction(() => document.activeElement?.id === "show-around");
     await page.reload();
     await sheet.done();
     assert.equal(await page.locator("#tour-offer").isVisible(), false);
@@ -466,6 +490,6 @@ for (const { name, options } of [
     await page.locator("#tour-offer").waitFor();
     await page.getByRole("button", { name: "No, thanks" }).click();
     await page.locator("#tour-offer").waitFor({ state: "hidden" });
-    assert.equal(await page.evaluate(() => document.activeElement?.id), "show-around");
+    await page.waitForFunction(() => document.activeElement?.id === "show-around");
   });
 }

@@ -11,6 +11,7 @@ import { inflateSync } from "node:zlib";
 
 import { axeSource, useLab } from "./harness.mjs";
 import { openSheet } from "./sheet.mjs";
+import { answered, eventually } from "./waiting.mjs";
 
 const visit = useLab();
 const initScript = await axeSource();
@@ -207,7 +208,7 @@ for (const [width, height, least] of /** @type {const} */ ([
       timeout: WHOLE_MS,
     });
     const { steps } = await flow("full-cmos");
-    assert.equal(await page.evaluate(() => document.activeElement?.id), "slide-name");
+    await page.waitForFunction(() => document.activeElement?.id === "slide-name");
     const keys = ["ArrowRight", "PageDown", " ", "ArrowDown"];
     for (const [k, { id, step }] of steps.entries()) {
       await page.locator(`#slides[data-step="${k + 1}"]:not(.stale)`).waitFor();
@@ -268,7 +269,7 @@ for (const [width, height, least] of /** @type {const} */ ([
     await page.locator(`#slides[data-step="${steps.length - 1}"]`).waitFor();
     await page.keyboard.press("Escape");
     await page.locator("sheet-section[data-step]").waitFor();
-    assert.equal(await page.evaluate(() => document.activeElement?.id), "show-slides");
+    await page.waitForFunction(() => document.activeElement?.id === "show-slides");
     await page.waitForURL((url) => !/show=/.test(url.hash));
   });
 }
@@ -291,7 +292,7 @@ for (const { name, options } of [
     ])) {
       const lab = await visit(t, place + what, { ...options, initScript, load: false });
       await lab.page.locator(ready).first().waitFor({ timeout: WHOLE_MS });
-      await lab.page.waitForTimeout(300);
+      await answered(lab.page, { patience: WHOLE_MS });
       assert.ok(await lab.fitsWidth(), `${what}: no sideways scrolling`);
       assert.deepEqual(await violations(lab.page), [], what);
     }
@@ -326,8 +327,11 @@ for (const sandbox of ["as copied", "of opaque origin"]) {
     });
     await sheet.done();
     await sheet.page.locator("#copy-frame").click();
-    const copied = await sheet.page.locator("#link-text").inputValue();
-    assert.match(copied, /^<iframe src="http[^"]+\?embed=1#v=1&amp;flow=mos-capacitor/);
+    const copied = await eventually(async () => {
+      const text = await sheet.page.locator("#link-text").inputValue();
+      assert.match(text, /^<iframe src="http[^"]+\?embed=1#v=1&amp;flow=mos-capacitor/);
+      return text;
+    });
     for (const word of [' title="', ' width="', ' height="', ' sandbox="allow-scripts']) {
       assert.ok(copied.includes(word), word);
     }
@@ -360,8 +364,9 @@ for (const sandbox of ["as copied", "of opaque origin"]) {
     await inside.getByRole("button", { name: "Step back" }).click();
     await inside.locator('sheet-section[data-step="7"]:not(.stale)').waitFor({ timeout: WHOLE_MS });
     const link = inside.getByRole("link", { name: "Open in the lab" });
-    await page.waitForTimeout(600);
-    assert.match((await link.getAttribute("href")) ?? "", /^http.*run-sheet\.html#v=1&flow=mos/);
+    await eventually(async () =>
+      assert.match((await link.getAttribute("href")) ?? "", /^http.*run-sheet\.html#v=1&flow=mos/),
+    );
     assert.equal(await link.getAttribute("target"), "_blank");
   });
 }
@@ -371,11 +376,12 @@ test("a frame leaves the work of its visitor alone", async (t) => {
   await own.done();
   await own.type("time_min", "77");
   await own.done();
-  await own.page.waitForTimeout(700);
+  await own.kept(/mos-capacitor.*77/);
   const address = own.page.url().replace(/#.*/, "");
   await own.page.goto(`${address}?embed=1#v=1&flow=diffused-resistor`);
   await own.section().waitFor();
-  await own.page.waitForTimeout(700);
+  // When things have come to rest the address is written, and work would be kept.
+  await own.addressed(/flow=diffused-resistor&step=/);
   await own.page.goto(address);
   await own.section().waitFor();
   await own.page.waitForFunction(() => document.title.startsWith("mos-capacitor"));
@@ -536,7 +542,7 @@ test("a link shows the same pixels in a fresh profile", async (t) => {
 
 test("links to slides and handouts are read strictly", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor&show=everything");
-  assert.match((await sheet.page.locator("#notices").textContent()) ?? "", /show: everything/);
+  await sheet.page.locator("#notices", { hasText: /show: everything/ }).waitFor();
 });
 
 test("a link that is followed inside the page shows its step, though nothing runs again", async (t) => {
@@ -547,9 +553,10 @@ test("a link that is followed inside the page shows its step, though nothing run
     location.hash = "#v=1&flow=mos-capacitor&step=metal";
   });
   await sheet.shows(3);
-  const states = await sheet.rows().evaluateAll((rows) => rows.map((row) => row.dataset.state));
-  assert.deepEqual(
-    states,
-    steps.map(() => "run"),
+  await eventually(async () =>
+    assert.deepEqual(
+      await sheet.rows().evaluateAll((rows) => rows.map((row) => row.dataset.state)),
+      steps.map(() => "run"),
+    ),
   );
 });

@@ -9,6 +9,7 @@ import { test } from "node:test";
 
 import { axeSource, useLab } from "./harness.mjs";
 import { openSheet } from "./sheet.mjs";
+import { eventually } from "./waiting.mjs";
 
 const visit = useLab();
 const initScript = await axeSource();
@@ -20,20 +21,21 @@ const flow = async (name) =>
 test("the capacitor is stepped through to its end by the arrow keys", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor");
   const { steps } = await flow("mos-capacitor");
-  assert.equal(await sheet.rows().count(), steps.length);
+  await sheet.has(steps.length);
   await sheet.done();
   /** @type {Set<string>} */
   const looks = new Set();
   for (const [k, { id }] of steps.entries()) {
     await sheet.shows(k + 1);
-    assert.match((await sheet.page.locator("#section-name").textContent()) ?? "", new RegExp(id));
-    assert.ok((await sheet.report().locator(".results dd").count()) > 0, id);
+    await sheet.page.locator("#section-name", { hasText: id }).waitFor();
+    await sheet.stays(k + 1);
+    await sheet.report().locator(".results dd").first().waitFor();
     looks.add(await sheet.look());
     if (k < steps.length - 1) await sheet.page.keyboard.press("ArrowRight");
   }
   assert.ok(looks.size >= 7, `${looks.size} different pictures`);
   const rows = sheet.report().locator(".measurements tr");
-  assert.ok((await rows.filter({ hasText: "oxide capacitance per area" }).count()) > 0);
+  await rows.filter({ hasText: "oxide capacitance per area" }).first().waitFor();
   assert.equal(await sheet.page.locator("sheet-traveller .mark-warnings").count(), 0);
   await sheet.page.waitForURL(/flow=mos-capacitor&step=sinter/);
 });
@@ -59,7 +61,9 @@ test("the whole inverter runs, every step has its picture, and links lead to ben
     "every thumbnail is drawn",
   );
   const link = sheet.report().getByRole("link", { name: "Open this step in its bench" });
-  assert.match((await link.getAttribute("href")) ?? "", /bench=furnace/);
+  await eventually(async () =>
+    assert.match((await link.getAttribute("href")) ?? "", /bench=furnace/),
+  );
   await sheet.scrubber().fill(String(steps.length));
   await sheet.shows(steps.length);
   await sheet.report().locator(".measurements tr").nth(6).waitFor();
@@ -75,7 +79,7 @@ test("a shorter drive-in of the well shows downstream", async (t) => {
   await sheet.type("time_min", "30");
   await sheet.done();
   await sheet.shows(10);
-  assert.notEqual(await sheet.look(), before);
+  await sheet.looksOther(before);
   await sheet.go("sinter");
   const earlier = sheet.report().locator(".earlier li");
   await earlier
@@ -85,14 +89,14 @@ test("a shorter drive-in of the well shows downstream", async (t) => {
   await sheet.page.getByRole("button", { name: "Undo" }).click();
   await sheet.done();
   await sheet.go("well-drive");
-  assert.equal(await sheet.look(), before);
+  await sheet.looks(before);
 });
 
 test("a forgotten strip is warned of at the next bath", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=full-cmos&step=nwell-strip");
   await sheet.shows(8);
   await sheet.page.getByRole("button", { name: "Delete", exact: true }).click();
-  assert.equal(await sheet.row("nwell-strip").count(), 0);
+  await sheet.row("nwell-strip").waitFor({ state: "detached" });
   await sheet.go("c2");
   await sheet
     .warnings()
@@ -114,12 +118,14 @@ test("work is found again after a reload, and erased on request", async (t) => {
   await sheet.page.locator("#note").press("Tab");
   await sheet.done();
   const look = await sheet.look();
-  await sheet.page.waitForTimeout(600);
+  await sheet.kept(/1100.*the first oxide/);
   await sheet.page.reload();
   await sheet.shows(2);
-  assert.equal(await sheet.number("temperature_c").inputValue(), "1100");
-  assert.equal(await sheet.page.locator("#note").inputValue(), "the first oxide");
-  assert.equal(await sheet.look(), look);
+  await sheet.holds("temperature_c", "1100");
+  await eventually(async () =>
+    assert.equal(await sheet.page.locator("#note").inputValue(), "the first oxide"),
+  );
+  await sheet.looks(look);
   await sheet.page.getByRole("button", { name: "Erase my data" }).click();
   await sheet.row("dots-spin").waitFor();
   await sheet.page.reload();
@@ -135,17 +141,20 @@ test("a link shows the same picture in a fresh profile", async (t) => {
   await here.page.locator("#plumb-number").press("Enter");
   await here.page.getByRole("button", { name: "Zoom in" }).click();
   await here.page.locator("#exaggeration").selectOption("500");
+  await here.page.waitForFunction(() => {
+    const heights = document.querySelector("#exaggeration");
+    return heights instanceof HTMLSelectElement && heights.value === "500";
+  });
   const look = await here.look();
-  await here.page.waitForTimeout(700);
-  const link = new URL(here.page.url());
-  assert.match(link.hash, /edit=/);
-  assert.ok(link.hash.length <= 2000);
-  const there = await openSheet(visit, t, link.hash);
+  const hash = await here.addressed(/x=100.*from=.*low=.*edit=.*120/);
+  assert.ok(hash.length <= 2000);
+  const there = await openSheet(visit, t, hash);
   await there.done();
   await there.shows(2);
-  assert.equal(await there.look(), look);
-  assert.equal(await there.number("time_min").inputValue(), "120");
-  assert.equal(await there.page.locator("#plumb-number").inputValue(), "100");
+  await there.looks(look);
+  await there.holds("time_min", "120");
+  const plumb = there.page.locator("#plumb-number");
+  await eventually(async () => assert.equal(await plumb.inputValue(), "100"));
 });
 
 test("fifty changes are undone and done again", async (t) => {
@@ -157,7 +166,7 @@ test("fifty changes are undone and done again", async (t) => {
   await sheet.has(62);
   for (let k = 0; k < 52; k += 1) await sheet.page.locator("#undo").click();
   await sheet.has(10);
-  assert.equal(await sheet.page.locator("#undo").getAttribute("aria-disabled"), "true");
+  await sheet.page.locator("#undo[aria-disabled=true]").waitFor();
   for (let k = 0; k < 52; k += 1) await sheet.page.locator("#redo").click();
   await sheet.has(62);
 });
@@ -177,19 +186,36 @@ test("hostile links are named and refused", async (t) => {
   const fragment =
     "#v=1&flow=full-cmos<script>&step=nowhere&x=here&doping=maybe&edit={broken&other=1";
   const sheet = await openSheet(visit, t, fragment);
-  const text = (await sheet.page.locator("#notices").textContent()) ?? "";
-  for (const word of ["flow:", "step:", "x:", "doping:", "edit:", "other:"]) {
-    assert.ok(text.includes(word), `${word} in ${text}`);
-  }
+  await eventually(async () => {
+    const text = (await sheet.page.locator("#notices").textContent()) ?? "";
+    for (const word of ["flow:", "step:", "x:", "doping:", "edit:", "other:"]) {
+      assert.ok(text.includes(word), `${word} in ${text}`);
+    }
+  });
 });
 
 /** Steps with a liquid, a powder or a vapor in the open. */
 const WET = ["clean", "spin_coating", "development", "resist_strip", "wet_etch"];
 
 for (const { name, options } of [
-  { name: "1280 px", options: { width: 1280 } },
+  { name: "1280 px", options: { width: 1280, height: 800 } },
   { name: "360 px", options: { width: 360, height: 740 } },
 ]) {
+  for (const step of ["c1", "metal", "metal-etch"]) {
+    test(`${name}, ${step}: the caution in a line stands above the section, in sight`, async (t) => {
+      const sheet = await openSheet(visit, t, `#v=1&flow=mos-capacitor&step=${step}`, options);
+      await sheet.done();
+      const line = sheet.page.locator("lab-hazard-line");
+      await line.locator(".signal").waitFor();
+      const at = await line.boundingBox();
+      const section = await sheet.section().boundingBox();
+      assert.ok(at && section && at.y + at.height <= section.y, "above the section");
+      assert.ok(at.y + 40 <= options.height, `in the first screenful: ${at.y} px`);
+      const words = await line.locator("p").boundingBox();
+      assert.ok(words && words.width <= at.width && words.height <= at.height, "not cut off");
+    });
+  }
+
   test(`${name}: cautions of every wet step of every flow stand open, in print too`, async (t) => {
     const files = (await readdir(new URL("../../www/flows/", import.meta.url))).sort();
     assert.equal(files.length, 14);
@@ -212,7 +238,7 @@ for (const { name, options } of [
         const place = `${flowName}, ${id} (${step.operation})`;
         for (const media of /** @type {const} */ ([null, "print"])) {
           await sheet.page.emulateMedia({ media });
-          const first = sheet.cautions().first();
+          const first = sheet.cautionsOf(k + 1).first();
           await first.waitFor({ timeout: 5000 }).catch(() => assert.fail(`${place}: no caution`));
           assert.ok(await first.locator(".first-aid").isVisible(), place);
         }
@@ -236,6 +262,7 @@ for (const { name, options } of [
     });
     await sheet.done();
     await sheet.shows(8);
+    await sheet.stays(8);
     assert.ok(await sheet.fitsWidth(), "no sideways scrolling of the page");
     const violations = await sheet.page.evaluate(async () => {
       /** @typedef {{ id: string, help: string, nodes: { target: string[] }[] }} Violation */

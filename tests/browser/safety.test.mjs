@@ -10,6 +10,7 @@ import { test } from "node:test";
 
 import { OUT, axeSource, useLab } from "./harness.mjs";
 import { openSheet } from "./sheet.mjs";
+import { eventually } from "./waiting.mjs";
 
 const visit = useLab();
 const initScript = await axeSource();
@@ -72,6 +73,10 @@ test("the search finds by code, number and word, and stands in the address", asy
   /** @param {string} words */
   const found = async (words) => {
     await field.fill(words);
+    // The address changes together with the list.
+    await lab.page.waitForURL(
+      (url) => new URLSearchParams(url.hash.slice(1)).get("search") === words,
+    );
     return lab.page
       .locator(".hazards li")
       .evaluateAll((items) => items.map((item) => item.getAttribute("data-hazard") ?? ""));
@@ -79,7 +84,7 @@ test("the search finds by code, number and word, and stands in the address", asy
   assert.deepEqual(await found("7664-39-3 acid 49"), ["HF49"]);
   assert.ok((await found("H232")).includes("SIH4"));
   assert.ok((await found("phosphoric")).includes("H3PO4_HOT"));
-  assert.match(lab.page.url(), /search=phosphoric/);
+  await lab.page.waitForURL(/search=phosphoric/);
   assert.deepEqual(await found("no such word"), []);
   await lab.page.getByText("No row has these words").waitFor();
   assert.equal(await lab.page.evaluate(() => document.activeElement?.id), "search");
@@ -128,7 +133,7 @@ test("a flow of the lab is chosen by name, stands in the address and is printed"
     .locator("#sheet h3")
     .filter({ hasText: /inverter/i })
     .waitFor();
-  assert.match(lab.page.url(), /sheet=full-cmos/);
+  await lab.page.waitForURL(/sheet=full-cmos/);
   await lab.page.emulateMedia({ media: "print" });
   assert.ok(await lab.page.locator("#sheet .caution").first().isVisible());
   assert.ok(await choice.isHidden(), "the form is not printed");
@@ -143,10 +148,11 @@ test("a flow of the lab is chosen by name, stands in the address and is printed"
 test("a link opens the sheet of a flow, and a text of one's own leaves it", async (t) => {
   const lab = await safety(t, "#v=1&sheet=mos-capacitor");
   await lab.page.locator("#sheet h3").waitFor();
-  assert.equal(await lab.page.getByLabel("A flow of the lab").inputValue(), "mos-capacitor");
+  const choice = lab.page.getByLabel("A flow of the lab");
+  await eventually(async () => assert.equal(await choice.inputValue(), "mos-capacitor"));
   await lab.page.getByLabel("Or paste a flow").fill(FLOW);
-  assert.equal(await lab.page.getByLabel("A flow of the lab").inputValue(), "");
-  assert.doesNotMatch(lab.page.url(), /sheet=/);
+  await eventually(async () => assert.equal(await choice.inputValue(), ""));
+  await lab.page.waitForURL((url) => !/sheet=/.test(url.hash));
   // Another flow by its link, without loading the page again.
   await lab.page.evaluate(() => (location.hash = "#v=1&sheet=short-cmos"));
   await lab.page
@@ -161,15 +167,18 @@ test("a link opens the sheet of a flow, and a text of one's own leaves it", asyn
 test("the Run sheet leads to the safety sheet of its flow, a changed one too", async (t) => {
   const sheet = await openSheet(visit, t, "#v=1&flow=mos-capacitor");
   const link = sheet.page.getByRole("link", { name: "Safety sheet of this flow" });
-  assert.equal(await link.getAttribute("href"), "safety.html#v=1&sheet=mos-capacitor");
+  await eventually(async () =>
+    assert.equal(await link.getAttribute("href"), "safety.html#v=1&sheet=mos-capacitor"),
+  );
+  const count = await sheet.rows().count();
   await sheet.page.locator("#remove").click();
   await sheet.page.waitForFunction(() =>
     document.querySelector("#safety-sheet")?.getAttribute("href")?.endsWith("sheet=mine"),
   );
-  const left = await sheet.rows().count();
+  await sheet.has(count - 1);
   await link.click();
-  await sheet.page.locator("#sheet .sheet-steps > li").first().waitFor();
-  assert.equal(await sheet.page.locator("#sheet .sheet-steps > li").count(), left);
+  const steps = sheet.page.locator("#sheet .sheet-steps > li");
+  await eventually(async () => assert.equal(await steps.count(), count - 1));
 });
 
 test("the flow on the Run sheet is missed in words where there is none", async (t) => {
@@ -210,7 +219,7 @@ test("a file is read here; what is no run sheet is refused in words", async (t) 
     await lab.page.locator("#flow-text").fill(String(text));
     await lab.page.getByRole("button", { name: "Make the sheet" }).click();
     await lab.page.locator("#flow-error").filter({ hasText: message }).waitFor();
-    assert.equal(await lab.page.locator("#sheet .caution").count(), 0);
+    await lab.page.locator("#sheet .caution").first().waitFor({ state: "detached" });
   }
 });
 
@@ -218,11 +227,14 @@ test("questions answer a wrong choice with a question, a right one with the reas
   const lab = await safety(t, "#v=1&view=questions");
   const box = lab.page.locator('[data-question="piranha-order"]');
   await box.getByLabel("The peroxide first").check();
-  assert.match(await box.locator(".told").innerText(), /Think again\..*\?/s);
+  await box
+    .locator(".told")
+    .filter({ hasText: /Think again\..*\?/s })
+    .waitFor();
   assert.ok(await box.locator(".after").isHidden());
   await box.getByLabel("The acid first").check();
-  assert.match(await box.locator(".told").innerText(), /Right/);
-  assert.ok(await box.locator(".after").isVisible());
+  await box.locator(".told").filter({ hasText: /Right/ }).waitFor();
+  await box.locator(".after").waitFor();
   assert.ok((await lab.page.locator(".question-box").count()) >= 12);
 });
 

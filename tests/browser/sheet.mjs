@@ -1,5 +1,9 @@
 /** The open Run sheet, as a person finds their way in it: every selector of its tests stands here. */
 
+import assert from "node:assert/strict";
+
+import { answered, eventually, frames } from "./waiting.mjs";
+
 /** @typedef {import("playwright-core").Page} Page */
 
 /** A whole flow takes some seconds, on a busy machine many. */
@@ -56,6 +60,14 @@ export class Sheet {
     return this.page.locator("lab-caution .caution");
   }
 
+  /**
+   * The open cautions of a step, by its number from 1, once they are shown.
+   * @param {number} number
+   */
+  cautionsOf(number) {
+    return this.page.locator(`lab-caution[data-step="${number}"] .caution`);
+  }
+
   /** @param {string} path such as `time_min` */
   number(path) {
     return this.page.locator(`sheet-editor [data-field="${path}"] input[type=text]`);
@@ -69,13 +81,14 @@ export class Sheet {
     await this.page.waitForFunction(
       (wanted) => document.querySelectorAll("sheet-traveller li").length === wanted,
       count,
+      { timeout: 30_000 },
     );
   }
 
   /** Waits until every step has run. */
   async done() {
     // A change is rendered in the next frame.
-    await this.page.waitForTimeout(80);
+    await frames(this.page);
     await this.page.waitForFunction(
       () => {
         const bar = document.querySelector("sheet-steps progress");
@@ -101,6 +114,8 @@ export class Sheet {
    * @param {string} id
    */
   async go(id) {
+    // Rows that a change moves are moved in the next frame.
+    await frames(this.page);
     await this.row(id).locator("button").click();
     const number = await this.row(id).evaluate(
       (item) => 1 + [...(item.parentElement?.children ?? [])].indexOf(item),
@@ -118,17 +133,76 @@ export class Sheet {
     await this.number(path).press("Enter");
   }
 
-  /** What the section looks like, as a number. */
+  /**
+   * Waits until the whole page is that of a step, by its number from 1: what follows a step at
+   * once, and what waits until somebody stays.
+   * @param {number} number
+   */
+  async stays(number) {
+    await this.page.waitForFunction(
+      (step) => new RegExp(`, step ${step} `).test(document.title),
+      number,
+      { timeout: WHOLE_MS },
+    );
+  }
+
+  /**
+   * Waits until a number field of the step in view has a value.
+   * @param {string} path
+   * @param {string} value
+   */
+  async holds(path, value) {
+    await eventually(async () => assert.equal(await this.number(path).inputValue(), value, path));
+  }
+
+  /**
+   * Waits until the address says something, and gives its fragment.
+   * @param {RegExp} words found in the fragment as it reads without escapes
+   */
+  async addressed(words) {
+    return eventually(async () => {
+      const hash = await this.page.evaluate(() => location.hash);
+      assert.match(decodeURIComponent(hash.replaceAll("+", " ")), words);
+      return hash;
+    });
+  }
+
+  /**
+   * Waits until what a person has made is kept in this browser.
+   * @param {RegExp} words found in what is kept
+   */
+  async kept(words) {
+    await eventually(async () =>
+      assert.match(await this.page.evaluate(() => JSON.stringify({ ...localStorage })), words),
+    );
+  }
+
+  /**
+   * Waits until the section looks as it did.
+   * @param {string} before
+   */
+  async looks(before) {
+    await eventually(async () => assert.equal(await this.look(), before, "the section's look"));
+  }
+
+  /**
+   * Waits until the section looks different, and gives its look.
+   * @param {string} before
+   */
+  async looksOther(before) {
+    return eventually(async () => {
+      const now = await this.look();
+      assert.notEqual(now, before, "the section's look");
+      return now;
+    });
+  }
+
+  /** What the section looks like, as a number, once no picture is on its way. */
   async look() {
+    await answered(this.page, { patience: WHOLE_MS });
     const drawing = this.page.locator("sheet-section svg > g").first();
-    return drawing.evaluate(async (element) => {
-      let now = element.innerHTML;
-      // Until it stays the same for a while: a picture may still be on its way.
-      for (let same = 0; same < 5;) {
-        await new Promise((resolve) => setTimeout(resolve, 150));
-        same = element.innerHTML === now ? same + 1 : 0;
-        now = element.innerHTML;
-      }
+    return drawing.evaluate((element) => {
+      const now = element.innerHTML;
       let sum = 0x811c9dc5;
       for (let k = 0; k < now.length; k += 1) sum = Math.imul(sum ^ now.charCodeAt(k), 0x01000193);
       return `${now.length} ${(sum >>> 0).toString(16)}`;

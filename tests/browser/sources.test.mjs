@@ -59,7 +59,7 @@ test("filters choose by bench, kind of knowledge and result, and stand in the ad
   await lab.page.getByLabel("How it is known").selectOption("read");
   const read = await shown(lab).count();
   assert.ok(read > 0 && read < furnace, `${read} of ${furnace}`);
-  assert.match(lab.page.url(), /bench=furnace&kind=read/);
+  await lab.page.waitForURL(/bench=furnace&kind=read/);
   await lab.page.getByLabel("Bench", { exact: true }).selectOption("");
   await lab.page.getByLabel("How it is known").selectOption("");
   await lab.page.getByLabel("Result").selectOption("known_deviation");

@@ -123,6 +123,17 @@ export class View {
     this.compare.step(state);
     const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
+    // Nothing is told of a step that has not run: its cautions wait for nothing.
+    if (behind) this.#cautionsOf(step, rows);
+  }
+
+  /**
+   * @param {number} step
+   * @param {import("../types.js").Callout[]} rows
+   */
+  #cautionsOf(step, rows) {
+    this.#caution.render({ rows, measured: false });
+    this.#caution.dataset["step"] = String(step + 1);
   }
 
   /**
@@ -207,8 +218,7 @@ export class View {
       errors: errorsOf(state),
       note: doc.steps[step]?.note ?? "",
     });
-    const rows = this.cautions(doc.steps[step]?.step, told[step]);
-    this.#caution.render({ rows, measured: false });
+    this.#cautionsOf(step, this.cautions(doc.steps[step]?.step, told[step]));
     setText(document.getElementById("section-words"), answers.sentences.join(" "));
   }
 

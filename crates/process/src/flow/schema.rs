@@ -213,6 +213,11 @@ fn operation_schema(operation: &'static str) -> OperationSchema {
 /// only a flow has.
 #[must_use]
 pub fn step_schemas() -> Vec<OperationSchema> {
+    STEP_OPERATIONS.iter().map(|&operation| step_schema(operation)).collect()
+}
+
+/// The form of a step of one operation.
+pub(super) fn step_schema(operation: &'static str) -> OperationSchema {
     let of_flow = |field: &str| match field {
         "image" => Some(ImageKind::choice("image", "Image", None)),
         "primed" => Some(Choice {
@@ -232,44 +237,37 @@ pub fn step_schemas() -> Vec<OperationSchema> {
         }),
         _ => None,
     };
-    STEP_OPERATIONS
-        .iter()
-        .map(|&operation| {
-            let mut schema = operation_schema(operation);
-            let known = known_fields(operation);
-            // `ramp.start_c` and `segments[].time_min` belong to the fields ramp and segments.
-            let root = |field: &str| {
-                let end = field.find(['.', '[']).unwrap_or(field.len());
-                known.iter().any(|known| *known == field[..end])
-            };
-            if operation == "oxidation" {
-                let (numbers, choices) = oxidation::segment_fields();
-                schema.numbers.extend(numbers);
-                schema.choices.extend(choices);
-            }
-            schema.numbers.retain(|bound| root(bound.field));
-            schema.choices.retain(|choice| root(choice.field));
-            if operation == "exposure" {
-                schema.numbers.push(Bound {
-                    field: "overlay_um.x",
-                    label: "Overlay error in x",
-                    ..OVERLAY_UM
-                });
-                schema.numbers.push(Bound {
-                    field: "overlay_um.y",
-                    label: "Overlay error in y",
-                    ..OVERLAY_UM
-                });
-            }
-            if operation == "predeposition" {
-                schema.choices.extend(of_flow("target"));
-            }
-            schema
-                .choices
-                .extend(flow_fields(operation).iter().filter_map(|f| of_flow(f)));
-            schema
-        })
-        .collect()
+    let mut schema = operation_schema(operation);
+    let known = known_fields(operation);
+    // `ramp.start_c` and `segments[].time_min` belong to the fields ramp and segments.
+    let root = |field: &str| {
+        let end = field.find(['.', '[']).unwrap_or(field.len());
+        known.iter().any(|known| *known == field[..end])
+    };
+    if operation == "oxidation" {
+        let (numbers, choices) = oxidation::segment_fields();
+        schema.numbers.extend(numbers);
+        schema.choices.extend(choices);
+    }
+    schema.numbers.retain(|bound| root(bound.field));
+    schema.choices.retain(|choice| root(choice.field));
+    if operation == "exposure" {
+        schema.numbers.push(Bound {
+            field: "overlay_um.x",
+            label: "Overlay error in x",
+            ..OVERLAY_UM
+        });
+        schema.numbers.push(Bound {
+            field: "overlay_um.y",
+            label: "Overlay error in y",
+            ..OVERLAY_UM
+        });
+    }
+    if operation == "predeposition" {
+        schema.choices.extend(of_flow("target"));
+    }
+    schema.choices.extend(flow_fields(operation).iter().filter_map(|f| of_flow(f)));
+    schema
 }
 
 /// Hot steps on a wafer may be colder than what moves dopants.

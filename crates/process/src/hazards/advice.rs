@@ -44,6 +44,9 @@ pub(super) fn first_aid_headline(id: &str) -> &'static str {
             "Close the eyes and rest them, medical help; burst lamp: leave and ventilate."
         }
         "HV_XRAY" | "RF_PLASMA" => SHOCK,
+        "EVAPORATOR" => {
+            "Power off first, then help and emergency call; burns: running water for 20 minutes; glare in the eyes: medical help."
+        }
         "CRYO" => "Warm with lukewarm water, do not rub; short of air: leave.",
         "SHARPS" => {
             "Rinse the cut and treat it as a chemical exposure too; medical help."
@@ -170,6 +173,13 @@ pub(super) fn never(id: &str) -> &'static [&'static str] {
         ],
         "HEAT" => &["Never touch quartz or wafers because they look cold."],
         "HV_XRAY" => &["Never inside the cage with the voltage on; ground hook first."],
+        "EVAPORATOR" => &[
+            "Never reach in before the power is off and locked out and the grounding hook is on: charge stays.",
+            "Never bridge an interlock of door, vacuum or cooling water.",
+            "Never look at the melt past the filtered, leaded window.",
+            "Never vent before crucible and metal are cool.",
+            "Never brush or blow flakes off dry: the dust harms the lungs and can burn.",
+        ],
         "UV" => &["Never look into the beam or bypass the interlock."],
         "SHARPS" => &["Never pick up broken wafers by hand."],
         "CYL" => {
@@ -188,6 +198,7 @@ pub(super) fn warning_signs(id: &str) -> &'static [&'static str] {
         "HEAT" => &["W017"],
         "UV" => &["W027"],
         "HV_XRAY" => &["W012", "W003"],
+        "EVAPORATOR" => &["W012", "W003", "W027", "W017"],
         "RF_PLASMA" => &["W012"],
         "CRYO" => &["W010"],
         _ => &[],

@@ -48,7 +48,7 @@ impl HazardRow {
                 _ => "Caution",
             },
             name: plain(&self.name),
-            short_name: short.to_owned(),
+            short_name: plain(short),
             ghs_pictograms: self.ghs_pictograms.clone(),
             warning_signs: self.warning_signs,
             can_happen: plain(&self.h_meaning),

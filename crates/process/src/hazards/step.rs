@@ -275,7 +275,7 @@ fn deposition(word: &str, all: &[&str]) -> Option<&'static [&'static str]> {
         "lpcvd" => &["HEAT", "VACUUM"],
         "pecvd" => &["HEAT", "RF_PLASMA", "VACUUM"],
         "sputter" => &["VACUUM", "RF_PLASMA", "CYL"],
-        "evaporation" => &["VACUUM", "HV_XRAY", "CYL"],
+        "evaporation" => &["EVAPORATOR", "VACUUM", "CYL"],
         "spin_on" => &["IPA", "PGMEA", "HEAT"],
         "polysilicon" => &["SIH4", "HEAT", "VACUUM"],
         "nitride" if all.contains(&"pecvd") => &["SIH4", "NH3"],
@@ -359,5 +359,10 @@ mod tests {
             &["TEOS", "HEAT", "VACUUM"],
         );
         check("deposition", &["aluminum", "sputter"], &["RF_PLASMA", "VACUUM", "CYL"]);
+        check(
+            "deposition",
+            &["aluminum", "evaporation"],
+            &["EVAPORATOR", "VACUUM", "CYL"],
+        );
     }
 }

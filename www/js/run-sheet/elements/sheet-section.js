@@ -3,22 +3,17 @@ import { drawShapes } from "../../elements/lab-picture.js";
 import { h, s, send, setText } from "../../dom.js";
 import { plain } from "../../format.js";
 import { hang, placeIn } from "../plumb.js";
+import { EXAGGERATIONS, heightsFor, nearestExaggeration, panned, zoomed } from "./section-ranges.js";
 
 /** @typedef {import("../types.js").SectionPicture} SectionPicture */
-/** @typedef {import("../types.js").Range} Range */
+/** @typedef {import("./section-ranges.js").Ranges} Ranges */
 /**
  * @typedef {{ title: string, view: import("../types.js").View, plumb: number, width: number,
  *   stale: boolean, pinned: boolean }} SectionView pinned: whether there is a run to compare with
  */
 
-/** How much heights can be drawn larger than widths. */
-const EXAGGERATIONS = [1, 2, 5, 10, 20, 50, 100, 200, 500];
 /** A pointer that moves by less is a tap, in px. */
 const TAP_PX = 5;
-/** The narrowest and flattest that is shown, in µm and nm. */
-const NARROWEST_UM = 0.05;
-const FLATTEST_NM = 5;
-
 /**
  * The section of the step in view, large, with a plumb line. Sends `lab:view` with other ranges
  * and switches, `lab:plumb` with a place and `lab:resized` when there is another room for it.
@@ -214,7 +209,7 @@ export class SheetSection extends LabElement {
       drawShapes(this.#drawing, shapes);
       const select = this.querySelector("#exaggeration");
       if (select instanceof HTMLSelectElement) {
-        select.value = this.#view?.view.z ? nearest(exaggerationOf(picture)) : "";
+        select.value = this.#view?.view.z ? nearestExaggeration(picture) : "";
       }
     }
     this.#hang();
@@ -231,7 +226,7 @@ export class SheetSection extends LabElement {
    * @param {AbortSignal} signal
    */
   #point(svg, signal) {
-    /** @type {{ x: number, y: number, view: { x: Range, z: Range }, moved: boolean } | null} */
+    /** @type {{ x: number, y: number, view: Ranges, moved: boolean } | null} */
     let drag = null;
     let wanted = NaN;
     const hang = (/** @type {PointerEvent} */ event) => {
@@ -311,7 +306,7 @@ export class SheetSection extends LabElement {
   }
 
   /** The ranges in view. */
-  /** @returns {{ x: Range, z: Range } | null} */
+  /** @returns {Ranges | null} */
   #shown() {
     if (!this.#picture) return null;
     const { x_nm, z_nm } = this.#picture;
@@ -333,68 +328,28 @@ export class SheetSection extends LabElement {
   }
 
   /**
-   * Shows so many times as much, around a place: the plumb line and the surface without one.
    * @param {number} times
    * @param {{ x: number, z: number } | null} around
    */
   #zoom(times, around) {
     const shown = this.#shown();
-    const view = this.#view;
-    if (!shown || !view) return;
-    const within = view.plumb >= shown.x[0] && view.plumb <= shown.x[1];
-    const x = around?.x ?? (within ? view.plumb : (shown.x[0] + shown.x[1]) / 2);
-    const z = around?.z ?? Math.min(Math.max(0, shown.z[0]), shown.z[1]);
-    const wide = Math.max((shown.x[1] - shown.x[0]) * times, NARROWEST_UM);
-    if (wide >= view.width) {
-      send(this, "view", { x: null, z: null });
-      return;
-    }
-    const share = around || within ? (x - shown.x[0]) / (shown.x[1] - shown.x[0]) : 0.5;
-    const high = Math.max((shown.z[1] - shown.z[0]) * times, FLATTEST_NM);
-    const above = (shown.z[1] - z) / (shown.z[1] - shown.z[0]);
-    const from = Math.min(Math.max(0, x - share * wide), view.width - wide);
-    const top = z + above * high;
-    send(this, "view", { x: [from, from + wide], z: [top - high, top] });
+    if (shown && this.#view) send(this, "view", zoomed(shown, this.#view, times, around));
   }
 
   /**
-   * @param {{ x: Range, z: Range }} from
+   * @param {Ranges} from
    * @param {number} dx in µm
    * @param {number} dz in nm
    */
   #pan(from, dx, dz) {
-    const width = this.#view?.width ?? 0;
-    const wide = from.x[1] - from.x[0];
-    const left = Math.min(Math.max(0, from.x[0] + dx), Math.max(0, width - wide));
-    send(this, "view", { x: [left, left + wide], z: [from.z[0] + dz, from.z[1] + dz] });
+    send(this, "view", panned(from, this.#view?.width ?? 0, dx, dz));
   }
 
   /** @param {number} times how much larger heights are drawn than widths; 0: as it fits */
   #exaggerate(times) {
-    const picture = this.#picture;
     const shown = this.#shown();
-    if (!picture || !shown) return;
-    if (times === 0) {
-      send(this, "view", { z: null });
-      return;
-    }
-    const high = ((shown.z[1] - shown.z[0]) * exaggerationOf(picture)) / times;
-    // The surface keeps its place in the picture, or comes into it.
-    const above = Math.min(Math.max(shown.z[1] / (shown.z[1] - shown.z[0]), 0.1), 0.9);
-    send(this, "view", { z: [above * high - high, above * high] });
+    if (this.#picture && shown) send(this, "view", { z: heightsFor(this.#picture, shown, times) });
   }
-}
-
-/** @param {SectionPicture} picture */
-function exaggerationOf({ frame, x_nm, z_nm }) {
-  const across = (frame[2] - frame[0]) / (x_nm[1] - x_nm[0]);
-  return (frame[3] - frame[1]) / (z_nm[1] - z_nm[0]) / across;
-}
-
-/** @param {number} times */
-function nearest(times) {
-  const close = EXAGGERATIONS.find((one) => Math.abs(one / times - 1) < 0.03);
-  return close === undefined ? "" : String(close);
 }
 
 /** @param {number} um */

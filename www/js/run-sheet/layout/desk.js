@@ -5,9 +5,11 @@
  */
 
 import { alertNow } from "../../announce.js";
-import { parseNumber, plain, sentence } from "../../format.js";
+import { parseNumber, plain } from "../../format.js";
 import * as drawing from "./drawing.js";
+import { Draftsman } from "./draftsman.js";
 import { dragged } from "./moves.js";
+import { figureWords, lineWords, noNumber, refusalWords, ruleWords } from "./words.js";
 
 /** @typedef {import("../types.js").FlowDoc} FlowDoc */
 /** @typedef {import("../types.js").State} State */
@@ -28,11 +30,9 @@ import { dragged } from "./moves.js";
 const REST_MS = 350;
 /** The coarsest and the finest grid, in µm. */
 const GRIDS = /** @type {const} */ ([0.001, 100]);
-/** A new rectangle is so many steps of the grid wide and high. */
-const NEW_STEPS = 40;
 
 export class Desk {
-  #glue;
+  #draftsman;
   #elements;
   #page;
   /** @type {State | null} */
@@ -48,9 +48,6 @@ export class Desk {
   #grid = 0.1;
   /** @type {Record<string, string>} */
   #errors = {};
-  /** @type {LayoutPicture | null} */
-  #drawn = null;
-  #asked = "";
   #timer = 0;
   #frame = 0;
   /** What is said when a change is handed over. */
@@ -62,7 +59,7 @@ export class Desk {
    * @param {Page} page
    */
   constructor(glue, elements, page) {
-    this.#glue = glue;
+    this.#draftsman = new Draftsman(glue);
     this.#elements = elements;
     this.#page = page;
   }
@@ -112,21 +109,7 @@ export class Desk {
    * @returns {LayoutPicture}
    */
   #draw(doc) {
-    const state = this.#state;
-    const plumb = state && Number.isFinite(state.plumb) ? { plumb: state.plumb } : {};
-    const view = {
-      width: this.#elements.layout.width,
-      steps: state ? state.step + 1 : 0,
-      hidden: [...(state?.hidden ?? [])],
-      ...plumb,
-    };
-    const text = drawing.drawnText(doc);
-    const asked = `${text}${JSON.stringify(view)}`;
-    if (asked === this.#asked && this.#drawn) return this.#drawn;
-    const drawn = this.#glue.flowLayout(text, view);
-    this.#asked = asked;
-    this.#drawn = drawn;
-    return drawn;
+    return this.#draftsman.draw(doc, this.#state, this.#elements.layout.width);
   }
 
   #render() {
@@ -200,15 +183,7 @@ export class Desk {
       this.#drop();
       return;
     }
-    const known = new Set(this.#breaks(before));
-    const broken = this.#breaks(draft);
-    const [fresh] = broken.filter((message) => !known.has(message));
-    const rules =
-      fresh !== undefined
-        ? ` A design rule is broken: ${sentence(fresh)}`
-        : broken.length < known.size
-          ? " Fewer design rules are broken."
-          : "";
+    const rules = ruleWords(this.#breaks(before), this.#breaks(draft));
     const words = this.#words();
     this.#drop();
     performance.mark("layout-handed");
@@ -237,9 +212,8 @@ export class Desk {
     try {
       this.#draw(doc);
     } catch (thrown) {
-      const { message, hint } = /** @type {import("../types.js").RequestError} */ (thrown);
-      // The kernel names the place in the file; the page names the field.
-      this.#refuse(field, `${label}: ${message.replace(/^[\w.[\]]+:? /, "")}. ${sentence(hint)}`);
+      const error = /** @type {import("../types.js").RequestError} */ (thrown);
+      this.#refuse(field, refusalWords(label, error));
       return;
     }
     this.#take(doc, "now", words);
@@ -263,30 +237,16 @@ export class Desk {
    */
   #read(field, label, text) {
     const value = parseNumber(String(text));
-    if (value === null) {
-      const shown = String(text).trim().slice(0, 40);
-      this.#refuse(
-        field,
-        `${label}: ${shown === "" ? "an empty field" : `“${shown}”`} is not a number. Give a length in µm, such as 10.5.`,
-      );
-    }
+    if (value === null) this.#refuse(field, noNumber(label, String(text)));
     return value;
   }
 
   #lineWords() {
-    const doc = this.#doc;
-    if (!doc) return "";
-    const { from, to } = drawing.sectionOf(doc);
-    const end = (/** @type {Point} */ [x, y]) => `x ${plain(x)}, y ${plain(y)}`;
-    return `Section line from ${end(from)} to ${end(to)} µm.`;
+    return this.#doc ? lineWords(this.#doc) : "";
   }
 
   #figureWords() {
-    const doc = this.#doc;
-    const one = doc && drawing.figuresOf(doc, this.#level)[this.#figure];
-    if (!one) return "";
-    const [x1, y1, x2, y2] = one.box.map(plain);
-    return `${this.#level}, figure ${this.#figure + 1}: ${x1}, ${y1} to ${x2}, ${y2} µm.`;
+    return this.#doc ? figureWords(this.#doc, this.#level, this.#figure) : "";
   }
 
   /** @param {Handle} handle */
@@ -357,12 +317,7 @@ export class Desk {
     },
     "figure-chosen": ({ figure }) => this.verbs["layout-pick"]?.({ figure }),
     "layout-draw": ({ box }) => {
-      const [x1, y1, x2, y2] = /** @type {Box} */ (box);
-      const grid = this.#grid;
-      const [x, y] = [drawing.snapped(x1, grid), drawing.snapped(y1, grid)];
-      const far = (/** @type {number} */ from, /** @type {number} */ to) =>
-        Math.max(drawing.snapped(to, grid), drawing.tidy(from + grid));
-      this.#add([x, y, far(x, x2), far(y, y2)]);
+      this.#add(drawing.snappedBox(/** @type {Box} */ (box), this.#grid));
     },
     "layout-grid": ({ text }) => {
       const value = this.#read("grid", "Grid", text);
@@ -381,16 +336,7 @@ export class Desk {
       const label = `Section line ${String(part).replace("-", " ")}`;
       const value = this.#read(`line-${part}`, label, text);
       if (!doc || value === null) return;
-      const { from, to } = drawing.sectionOf(doc);
-      const values = [...from, ...to].with(
-        drawing.LINE_PARTS.findIndex((one) => one === part),
-        value,
-      );
-      const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = values;
-      const line = {
-        from: /** @type {Point} */ ([x1, y1]),
-        to: /** @type {Point} */ ([x2, y2]),
-      };
+      const line = drawing.lineWith(doc, String(part), value);
       this.#typed(drawing.withSection(doc, line), `line-${part}`, label, () => this.#lineWords());
     },
     "figure-number": ({ part, text }) => {
@@ -398,8 +344,7 @@ export class Desk {
       const value = this.#read(`box-${part}`, String(part), text);
       const one = doc && drawing.figuresOf(doc, this.#level)[this.#figure];
       if (!doc || !one || value === null) return;
-      const k = drawing.BOX_PARTS.findIndex((name) => name === part);
-      const box = /** @type {Box} */ (/** @type {unknown} */ (one.box.with(k, value)));
+      const box = drawing.boxWith(one.box, String(part), value);
       this.#typed(
         drawing.withBox(doc, this.#level, this.#figure, box),
         `box-${part}`,
@@ -431,15 +376,7 @@ export class Desk {
     "figure-new": () => {
       const doc = this.#doc;
       if (!doc) return;
-      const [x0, y0, x1, y1] = drawing.layoutOf(doc).extent;
-      const size = Math.min(NEW_STEPS * this.#grid, (x1 - x0) / 4, (y1 - y0) / 4);
-      /** @type {(middle: number) => [number, number]} */
-      const around = (middle) => {
-        const from = drawing.snapped(middle - size / 2, this.#grid);
-        return [from, drawing.tidy(from + Math.max(this.#grid, drawing.snapped(size, this.#grid)))];
-      };
-      const [[left, right], [low, high]] = [around((x0 + x1) / 2), around((y0 + y1) / 2)];
-      this.#add([left, low, right, high]);
+      this.#add(drawing.middleBox(drawing.layoutOf(doc).extent, this.#grid));
     },
     "figure-copy": () => {
       const doc = this.#doc;

@@ -229,3 +229,63 @@ export function tidy(um) {
 export function snapped(um, grid) {
   return tidy(Math.round(um / grid) * grid);
 }
+
+/** A new rectangle is so many steps of the grid wide and high. */
+const NEW_STEPS = 40;
+
+/**
+ * A small rectangle on the grid in the middle of a layout.
+ * @param {readonly [number, number, number, number]} extent
+ * @param {number} grid in µm
+ * @returns {Box}
+ */
+export function middleBox([x0, y0, x1, y1], grid) {
+  const size = Math.min(NEW_STEPS * grid, (x1 - x0) / 4, (y1 - y0) / 4);
+  /** @type {(middle: number) => [number, number]} */
+  const around = (middle) => {
+    const from = snapped(middle - size / 2, grid);
+    return [from, tidy(from + Math.max(grid, snapped(size, grid)))];
+  };
+  const [[left, right], [low, high]] = [around((x0 + x1) / 2), around((y0 + y1) / 2)];
+  return [left, low, right, high];
+}
+
+/**
+ * A rectangle on the grid, at least one step of it wide and high.
+ * @param {Box} box
+ * @param {number} grid in µm
+ * @returns {Box}
+ */
+export function snappedBox([x1, y1, x2, y2], grid) {
+  const [x, y] = [snapped(x1, grid), snapped(y1, grid)];
+  const far = (/** @type {number} */ from, /** @type {number} */ to) =>
+    Math.max(snapped(to, grid), tidy(from + grid));
+  return [x, y, far(x, x2), far(y, y2)];
+}
+
+/**
+ * The section line with another value of one of its numbers.
+ * @param {FlowDoc} doc
+ * @param {string} part of {@link LINE_PARTS}
+ * @param {number} value in µm
+ * @returns {{ from: Point, to: Point }}
+ */
+export function lineWith(doc, part, value) {
+  const { from, to } = sectionOf(doc);
+  const at = LINE_PARTS.findIndex((one) => one === part);
+  const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = [...from, ...to].with(at, value);
+  return { from: [x1, y1], to: [x2, y2] };
+}
+
+/**
+ * A rectangle with another value of one of its numbers.
+ * @param {Box} box
+ * @param {string} part of {@link BOX_PARTS}
+ * @param {number} value in µm
+ * @returns {Box}
+ */
+export function boxWith(box, part, value) {
+  const at = BOX_PARTS.findIndex((one) => one === part);
+  const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = [...box].with(at, value);
+  return [x1, y1, x2, y2];
+}

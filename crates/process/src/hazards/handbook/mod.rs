@@ -113,6 +113,11 @@ pub const RULES_OF_THE_BENCH: &[Entry] = &[
         PRACTICE,
     ),
     entry(
+        "Evaporator",
+        "Electron guns run at several thousand volts: door, vacuum and water interlocks are never bridged; power off, locked out, grounding hook on before hands go in. The closed chamber and its leaded window keep the X-rays in, the filter keeps the glare out. What glowed cools before the chamber is vented. Flakes are taken up as the site's rules say, never blown or brushed dry.",
+        PRACTICE,
+    ),
+    entry(
         "Chambers and pumps",
         "After a plasma with chlorine or fluorine: purge, pump, wait. Residues become acid in moist air, pump oil too. Glass under vacuum can burst inward: guards stay on. Power off before a generator or its cable is opened.",
         PRACTICE,
