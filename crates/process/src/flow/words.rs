@@ -59,7 +59,8 @@ fn parameters(form: &OperationSchema, object: &Map<String, Value>) -> String {
                 told.push(measured(form, field, &value));
             }
             Some(Value::String(word)) => told.push(named(form, field, word)),
-            Some(Value::Bool(true)) => told.extend(switched_on(form, field)),
+            // The one switch, in the word of the trade: short, as a slide has one line for it.
+            Some(Value::Bool(true)) => told.push(field.to_owned()),
             _ => {}
         }
     }
@@ -108,12 +109,6 @@ fn measured(form: &OperationSchema, field: &str, value: &str) -> String {
         "target_nm" | "target_oxide_nm" => format!("to {value}{unit}"),
         _ => format!("{value}{unit}"),
     }
-}
-
-/// The name of a switch that is on.
-fn switched_on(form: &OperationSchema, field: &str) -> Option<String> {
-    let choice = form.choices.iter().find(|choice| choice.field == field)?;
-    Some(choice.label.to_lowercase())
 }
 
 /// A power of ten as a person writes it: `5e15` as `5 × 10¹⁵`.
@@ -179,7 +174,7 @@ mod tests {
         check(
             "spin_coating",
             serde_json::json!({"resist": "demo-n13", "speed_rpm": 4000, "primed": true}),
-            "Demo-N13, 4000 rpm, primer before the resist",
+            "Demo-N13, 4000 rpm, primed",
         );
         check(
             "predeposition",
