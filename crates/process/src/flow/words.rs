@@ -10,7 +10,7 @@ use crate::num::show;
 
 /// Fields that a line of a run sheet tells, in this order: what is done to what and with what, then
 /// how hot, how strong and how long.
-const TOLD: [&str; 30] = [
+const TOLD: [&str; 29] = [
     "recipe",
     "kind",
     "film",
@@ -40,7 +40,6 @@ const TOLD: [&str; 30] = [
     "target_oxide_nm",
     "time_min",
     "time_s",
-    "primed",
 ];
 
 /// The main parameters of a step with their units, by the names that its form shows:
@@ -59,8 +58,6 @@ fn parameters(form: &OperationSchema, object: &Map<String, Value>) -> String {
                 told.push(measured(form, field, &value));
             }
             Some(Value::String(word)) => told.push(named(form, field, word)),
-            // The one switch, in the word of the trade: short, as a slide has one line for it.
-            Some(Value::Bool(true)) => told.push(field.to_owned()),
             _ => {}
         }
     }
@@ -174,7 +171,7 @@ mod tests {
         check(
             "spin_coating",
             serde_json::json!({"resist": "demo-n13", "speed_rpm": 4000, "primed": true}),
-            "Demo-N13, 4000 rpm, primed",
+            "Demo-N13, 4000 rpm",
         );
         check(
             "predeposition",
