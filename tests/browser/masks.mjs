@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 
-import { eventually, frames } from "./waiting.mjs";
+import { answered, eventually, frames } from "./waiting.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {readonly [number, number]} Point x and y in µm */
@@ -189,8 +189,9 @@ export class Masks {
     await mouse.up();
   }
 
-  /** Brings the drawing into view; tells where it is then. */
+  /** Brings the drawing into view, once what stands above it is there; tells where it is then. */
   async toView() {
+    await answered(this.page);
     await this.page
       .locator("sheet-layout svg")
       .evaluate((svg) => svg.scrollIntoView({ block: "center" }));

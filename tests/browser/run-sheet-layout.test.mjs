@@ -124,7 +124,8 @@ test("a finger moves the section line and draws a rectangle", async (t) => {
   await masks.type("grid", "10");
   const top = await masks.toView();
   await masks.touch(await masks.middle("line"), [0, -40]);
-  assert.equal(await masks.top(), top, "the page stays where it is");
+  // What the answers change above it is made up for in whole pixels; the finger went 40.
+  assert.ok(Math.abs((await masks.top()) - top) < 1, "the page stays where it is");
   await eventually(async () => {
     const y = Number(await masks.field("line-from-y").inputValue());
     assert.ok(y >= 360 && y <= 440, `${y} µm`);

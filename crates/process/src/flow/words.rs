@@ -10,7 +10,7 @@ use crate::num::show;
 
 /// Fields that a line of a run sheet tells, in this order: what is done to what and with what, then
 /// how hot, how strong and how long.
-const TOLD: [&str; 30] = [
+const TOLD: [&str; 29] = [
     "recipe",
     "kind",
     "film",
@@ -40,7 +40,6 @@ const TOLD: [&str; 30] = [
     "target_oxide_nm",
     "time_min",
     "time_s",
-    "primed",
 ];
 
 /// The main parameters of a step with their units, by the names that its form shows:
@@ -59,7 +58,6 @@ fn parameters(form: &OperationSchema, object: &Map<String, Value>) -> String {
                 told.push(measured(form, field, &value));
             }
             Some(Value::String(word)) => told.push(named(form, field, word)),
-            Some(Value::Bool(true)) => told.extend(switched_on(form, field)),
             _ => {}
         }
     }
@@ -108,12 +106,6 @@ fn measured(form: &OperationSchema, field: &str, value: &str) -> String {
         "target_nm" | "target_oxide_nm" => format!("to {value}{unit}"),
         _ => format!("{value}{unit}"),
     }
-}
-
-/// The name of a switch that is on.
-fn switched_on(form: &OperationSchema, field: &str) -> Option<String> {
-    let choice = form.choices.iter().find(|choice| choice.field == field)?;
-    Some(choice.label.to_lowercase())
 }
 
 /// A power of ten as a person writes it: `5e15` as `5 × 10¹⁵`.
@@ -179,7 +171,7 @@ mod tests {
         check(
             "spin_coating",
             serde_json::json!({"resist": "demo-n13", "speed_rpm": 4000, "primed": true}),
-            "Demo-N13, 4000 rpm, primer before the resist",
+            "Demo-N13, 4000 rpm",
         );
         check(
             "predeposition",
