@@ -3,8 +3,7 @@
  * kind are asked one at a time; of those that wait only the latest is kept.
  */
 
-import { startWorker } from "../own-worker.js";
-import { engine } from "./engine.js";
+import { UNLOADED, flowWorker, takeEarly } from "./early.js";
 
 /** @typedef {import("./engine.js").Order} Order */
 /** @typedef {import("./engine.js").Reply} Reply */
@@ -22,44 +21,17 @@ import { engine } from "./engine.js";
  * @typedef {{ values: unknown[], take: (value: unknown) => void }} Question
  */
 
-/** A worker that was started before there was anything to run. */
-/** @type {Worker | null} */
-let early = null;
-/** What that worker was given to start with. */
-/** @type {WebAssembly.Module | null} */
-let given = null;
-
-/** Starts a worker, so that it is there when the kernel is. */
-export function startEarly() {
-  try {
-    early = newWorker();
-  } catch {
-    // A frame of opaque origin has no workers.
-  }
-}
-
-/**
- * Gives that worker the kernel as soon as it is compiled.
- * @param {WebAssembly.Module} module
- */
-export function giveEarly(module) {
-  early?.postMessage({ kind: "start", module });
-  given = early && module;
-}
-
-function newWorker() {
-  return startWorker(new URL("./worker.js", import.meta.url));
-}
-
 export class Run {
   #family;
   #listener;
   #generation = 0;
   /** The last flow that the run has loaded, as far as the page knows. */
   #loaded = 0;
+  /** The last flow of which the page has painted a picture. */
+  #shown = 0;
   #pins = 0;
   #ids = 0;
-  /** @type {(message: object) => void} */
+  /** @type {(message: Order) => void} */
   #post = () => undefined;
   /** @type {Worker | null} */
   #worker = null;
@@ -79,25 +51,35 @@ export class Run {
   }
 
   #start() {
-    const { module, glue } = this.#family;
+    const { module } = this.#family;
+    const early = takeEarly();
     try {
-      const worker = early ?? newWorker();
-      early = null;
+      const worker = early?.worker ?? flowWorker();
       worker.addEventListener("message", ({ data }) => {
         if (worker === this.#worker) this.#receive(data);
       });
       worker.addEventListener("error", (event) => {
         event.preventDefault();
-        this.#listener.broken(event.message || "the worker could not be loaded");
+        this.#listener.broken(event.message || UNLOADED);
       });
-      if (given !== module) worker.postMessage({ kind: "start", module });
-      given = null;
+      if (early?.given !== module) worker.postMessage({ kind: "start", module });
       this.#worker = worker;
       this.#post = (message) => worker.postMessage(message);
     } catch {
       // A frame of opaque origin has no workers: the page computes itself, step by step.
-      const carryOut = engine(glue, (reply) => this.#receive(reply));
-      this.#post = (message) => carryOut(/** @type {Order} */ (message));
+      const carryOut = this.#ownEngine();
+      this.#post = (message) => void carryOut.then((act) => act(message));
+    }
+    if (early?.broken) this.#listener.broken(early.broken);
+  }
+
+  async #ownEngine() {
+    try {
+      const { engine } = await import("./engine.js");
+      return engine(this.#family.glue, (reply) => this.#receive(reply));
+    } catch (thrown) {
+      this.#listener.broken(String(thrown));
+      return () => undefined;
     }
   }
 
@@ -129,6 +111,13 @@ export class Run {
       has: current ? has : 0,
     };
     this.#post(order);
+  }
+
+  /** Tells that the first picture of the flow has been painted, if that was not told before. */
+  shown() {
+    if (this.#shown === this.#generation) return;
+    this.#shown = this.#generation;
+    this.#post({ kind: "shown" });
   }
 
   /**
