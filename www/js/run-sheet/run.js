@@ -35,6 +35,8 @@ export class Run {
   #post = () => undefined;
   /** @type {Worker | null} */
   #worker = null;
+  /** What broke down before there was a flow: told when one is handed over. */
+  #unfit = "";
   /** @type {Map<number, { kind: Kind, take: (value: unknown) => void }>} */
   #asked = new Map();
   /** @type {Map<Kind, Question | null>} kinds that are being answered, with what waits */
@@ -60,7 +62,7 @@ export class Run {
       });
       worker.addEventListener("error", (event) => {
         event.preventDefault();
-        this.#listener.broken(event.message || UNLOADED);
+        this.#fail(event.message || UNLOADED);
       });
       if (early?.given !== module) worker.postMessage({ kind: "start", module });
       this.#worker = worker;
@@ -70,7 +72,7 @@ export class Run {
       const carryOut = this.#ownEngine();
       this.#post = (message) => void carryOut.then((act) => act(message));
     }
-    if (early?.broken) this.#listener.broken(early.broken);
+    this.#unfit = early?.broken ?? "";
   }
 
   async #ownEngine() {
@@ -78,9 +80,15 @@ export class Run {
       const { engine } = await import("./engine.js");
       return engine(this.#family.glue, (reply) => this.#receive(reply));
     } catch (thrown) {
-      this.#listener.broken(String(thrown));
+      this.#fail(String(thrown));
       return () => undefined;
     }
+  }
+
+  /** @param {string} details */
+  #fail(details) {
+    if (this.#generation === 0) this.#unfit = details;
+    else this.#listener.broken(details);
   }
 
   /** A new worker after a breakdown; the flow has to be handed over again. */
@@ -111,6 +119,7 @@ export class Run {
       has: current ? has : 0,
     };
     this.#post(order);
+    if (this.#unfit !== "") this.#listener.broken(this.#unfit);
   }
 
   /** Tells that the first picture of the flow has been painted, if that was not told before. */
@@ -165,7 +174,7 @@ export class Run {
       return;
     }
     if (reply.kind === "broken") {
-      this.#listener.broken(reply.details);
+      this.#fail(reply.details);
       return;
     }
     if (reply.kind === "pinned" || reply.kind === "pinned-step") {

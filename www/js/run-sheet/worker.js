@@ -5,11 +5,12 @@
 /** The part of the kernel that runs flows. */
 const FAMILY = "wafer";
 
-/** Both are on their way while the page compiles the module. */
+/** Both are on their way while the page compiles the module, and at once what the engine imports. */
 /** @type {Promise<[typeof import("./engine.js"), import("./engine.js").Glue]>} */
 const loading = Promise.all([import("./engine.js"), import(`../../pkg/${FAMILY}.js`)]);
+const along = Promise.all([import("../paths.js"), import("./compare/background.js")]);
 // A start tells what went wrong.
-loading.catch(() => undefined);
+for (const some of [loading, along]) some.catch(() => undefined);
 
 /** @type {Promise<(order: import("./engine.js").Order) => void> | null} */
 let started = null;
