@@ -18,6 +18,7 @@ export async function openSheet(visit, t, fragment = "", options = {}) {
   const sheet = new Sheet(lab.page);
   await sheet.section().waitFor({ timeout: 60_000 });
   // The rest of the page comes after it.
+  await sheet.rows().first().waitFor({ state: "attached" });
   await sheet.page.locator("sheet-editor > *").first().waitFor({ state: "attached" });
   return sheet;
 }

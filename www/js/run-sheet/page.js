@@ -104,6 +104,10 @@ export function mount(family) {
 
   /** Loads the rest of the page; gives null, and says so, if it does not come. */
   function complete() {
+    if (!completing) {
+      view.list();
+      render();
+    }
     completing ??= import("./later.js").then(
       (module) => {
         later = module.later({ family, schema, store, run, view, say, flows });

@@ -34,6 +34,7 @@ export class View {
    * @type {WeakMap<object, import("../types.js").Callout[]>}
    */
   #rows = new WeakMap();
+  #listed = false;
 
   /**
    * What follows a step at once: where in the flow it is, and its caution in a line. The rest of
@@ -71,14 +72,10 @@ export class View {
     this.#line.render({ rows });
   }
 
-  /**
-   * @param {State} state
-   */
+  /** @param {State} state */
   render(state) {
-    const { doc, facts, told } = state;
+    const { doc, facts, told, step } = state;
     if (!doc) return;
-    const step = state.step;
-    const fact = factOf(state, step);
     const count = doc.steps.length;
     const title = facts?.title || doc.title || doc.flow;
     setText(document.querySelector("title"), `${doc.flow}, step ${step + 1} · Bare Wafer`);
@@ -94,8 +91,22 @@ export class View {
     ])) {
       document.getElementById(id)?.setAttribute("aria-disabled", String(off));
     }
+    if (this.#listed) this.#list(state);
+    this.step(state);
+    const rows = this.cautions(doc.steps[step]?.step, told[step]);
+    this.#caution.render({ rows, measured: false });
+  }
+
+  /** From now on the list of steps is shown, too: no first picture waits for it. */
+  list() {
+    this.#listed = true;
+  }
+
+  /** @param {State} state */
+  #list(state) {
+    const { doc, told } = state;
     this.#traveller.render({
-      rows: doc.steps.map(({ id, step: object, note, purpose }, k) => {
+      rows: (doc?.steps ?? []).map(({ id, step: object, note, purpose }, k) => {
         const known = factOf(state, k);
         const said = told[k]?.report.id === id ? told[k] : undefined;
         return {
@@ -112,9 +123,6 @@ export class View {
         };
       }),
     });
-    this.step(state);
-    const rows = this.cautions(doc.steps[step]?.step, told[step]);
-    this.#caution.render({ rows, measured: false });
   }
 
   /**
