@@ -10,7 +10,8 @@ import { answered, eventually, frames } from "./waiting.mjs";
 const WHOLE_MS = 180_000;
 
 /**
- * Opens the Run sheet at a fragment such as `#v=1&flow=full-cmos` and waits for its first picture.
+ * Opens the Run sheet at a fragment such as `#v=1&flow=full-cmos` and waits for its first picture and
+ * the page around it.
  * @param {ReturnType<typeof import("./harness.mjs").useLab>} visit
  * @param {import("node:test").TestContext} t
  * @param {string} [fragment]
@@ -20,6 +21,9 @@ export async function openSheet(visit, t, fragment = "", options = {}) {
   const lab = await visit(t, `run-sheet.html${fragment}`, { ...options, load: false });
   const sheet = new Sheet(lab.page);
   await sheet.section().waitFor({ timeout: 60_000 });
+  // The rest of the page comes after it.
+  await sheet.rows().first().waitFor({ state: "attached" });
+  await sheet.page.locator("sheet-editor > *").first().waitFor({ state: "attached" });
   return sheet;
 }
 

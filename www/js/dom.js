@@ -61,3 +61,16 @@ export function rebuild(element, stamp, build) {
 export function send(from, verb, detail) {
   from.dispatchEvent(new CustomEvent(`lab:${verb}`, { detail, bubbles: true }));
 }
+
+/**
+ * The page's element of a kind.
+ * @template {HTMLElement} T
+ * @param {string} tag
+ * @param {new () => T} kind
+ * @returns {T}
+ */
+export function find(tag, kind) {
+  const element = document.querySelector(tag);
+  if (!(element instanceof kind)) throw new Error(`the page has no ${tag}`);
+  return element;
+}

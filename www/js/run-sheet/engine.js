@@ -24,6 +24,7 @@ import { background } from "./compare/background.js";
  * @typedef {{ step: number, view: object }} Wish the step in view, and how its section is seen
  * @typedef {{ kind: "flow", generation: number, text: string, wish?: Wish | null,
  *     has?: number }
+ *   | { kind: "prepare", text: string } | { kind: "shown" }
  *   | { kind: "pin", generation: number, text: string | null }
  *   | { kind: "ask", id: number, question: Kind, values: unknown[] }} Order
  * @typedef {{ kind: "loaded", generation: number, facts: import("./types.js").Facts }
@@ -56,6 +57,9 @@ function breathe() {
     port2.postMessage(null);
   });
 }
+
+/** A page that is not in view never says that it has painted. */
+const LONGEST_HOLD_MS = 300;
 
 /**
  * @param {Glue} glue
@@ -111,6 +115,19 @@ export function engine(glue, send) {
     comparedWithPinned: (step, other) => run.comparedWithPinned(step, other),
   };
 
+  let letGo = () => undefined;
+
+  /** Leaves the machine to the page until it has painted the first picture of a flow. */
+  function hold() {
+    return new Promise((resolve) => {
+      const timer = setTimeout(resolve, LONGEST_HOLD_MS, undefined);
+      letGo = () => {
+        clearTimeout(timer);
+        resolve(undefined);
+      };
+    });
+  }
+
   // Flows that are being followed: the pinned one waits for them.
   let following = 0;
   const pinned = background(run, {
@@ -125,6 +142,30 @@ export function engine(glue, send) {
   });
 
   /**
+   * A flow that is loaded, its first step done, before it is asked for.
+   * @type {{ text: string, facts: import("./types.js").Facts } | null}
+   */
+  let prepared = null;
+
+  /**
+   * Loads a flow, or takes the prepared one.
+   * @param {string} text
+   * @returns {import("./types.js").Facts}
+   */
+  function load(text) {
+    const ready = prepared?.text === text ? prepared.facts : null;
+    prepared = null;
+    return ready ? { ...ready, kept: known.length } : run.load(text);
+  }
+
+  /** Runs the next step. */
+  function next() {
+    /** @type {Told} */
+    const told = run.step();
+    return { ...told, thumbnail: packed(told.thumbnail) };
+  }
+
+  /**
    * @param {number} generation
    * @param {string} text
    * @param {Wish | null} wish
@@ -135,23 +176,27 @@ export function engine(glue, send) {
     following += 1;
     let step = -1;
     try {
-      const facts = run.load(text);
+      const facts = load(text);
       send({ kind: "loaded", generation, facts });
       step = facts.kept;
       const first = step;
+      // A flow that the page knows nothing of has no picture yet.
+      let unseen = has === 0 && wish !== null;
       known.length = Math.min(known.length, step);
       // A flow that is opened again has been forgotten by the page, not by the run.
       for (const told of known.slice(has)) {
-        const picture = wish && told.step === wish.step ? section(told.step, wish.view) : null;
+        const comes = wish && told.step === Math.min(wish.step, known.length - 1);
+        const picture = comes ? section(told.step, wish.view) : null;
         send({ kind: "step", generation, told, ms: 0, picture });
+        if (picture && unseen) await hold();
+        if (picture) unseen = false;
       }
       while (!run.done) {
         await breathe();
         if (latest !== generation) break;
         const start = performance.now();
-        const told = run.step();
+        const told = next();
         const ms = performance.now() - start;
-        told.thumbnail = packed(told.thumbnail);
         known[step] = told;
         // Whoever asks only now waits for the next step to end: the first picture and the wished
         // one come along.
@@ -159,6 +204,8 @@ export function engine(glue, send) {
         const picture = comes ? section(step, wish.view) : null;
         send({ kind: "step", generation, told, ms, picture });
         step += 1;
+        if (picture && unseen) await hold();
+        if (picture) unseen = false;
       }
       if (latest === generation) await breathe();
       if (latest === generation) send({ kind: "done", generation, summary: run.summary() });
@@ -173,7 +220,30 @@ export function engine(glue, send) {
     void pinned.goOn();
   }
 
+  /**
+   * Has a flow that will be asked for loaded, and its first step done.
+   * @param {string} text
+   */
+  function prepare(text) {
+    try {
+      const facts = load(text);
+      if (!run.done) known.push(next());
+      prepared = { text, facts };
+    } catch (thrown) {
+      // A refusal is told to whoever asks.
+      if (!isRefusal(thrown)) breakDown(thrown);
+    }
+  }
+
   return (order) => {
+    if (order.kind === "prepare") {
+      prepare(order.text);
+      return;
+    }
+    if (order.kind === "shown") {
+      letGo();
+      return;
+    }
     if (order.kind === "flow") {
       void follow(order.generation, order.text, order.wish ?? null, order.has ?? 0);
       return;

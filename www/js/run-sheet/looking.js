@@ -22,10 +22,10 @@ const UNLOADED = {
 /**
  * @param {{ store: import("./store.js").Store, run: import("./run.js").Run,
  *   view: import("./view.js").View, pictures: import("./pictures.js").Pictures,
- *   desk: import("./layout/desk.js").Desk,
- *   compare: ReturnType<typeof import("./compare/pin.js").comparison> }} page
+ *   shown: () => void, later: () => import("./later.js").Later | null }} page
+ *   shown: called when a section is shown; later: the rest of the page, once it is loaded
  */
-export function looking({ store, run, view, pictures, desk, compare }) {
+export function looking({ store, run, view, pictures, shown, later }) {
   /** @type {import("./view.js").Answers} */
   let answers = { ...UNLOADED };
   let stayTimer = 0;
@@ -40,12 +40,15 @@ export function looking({ store, run, view, pictures, desk, compare }) {
     const step = shownStep(state);
     const told = state.told[step];
     if (step < 0 || !told) return;
-    pictures.section(state, view.section.size, (picture, shown) => {
-      view.section.show(picture, shown);
+    pictures.section(state, view.section.size, (picture, of) => {
+      view.section.show(picture, of);
       performance.mark("section-shown");
+      shown();
     });
     if (state.pin && state.view.both) {
-      pictures.pinned(state, view.section.size, (picture) => view.compare.pinned.show(picture));
+      pictures.pinned(state, view.section.size, (picture) =>
+        later()?.details.compare.pinned.show(picture),
+      );
     }
     const twin = shownTwin(state, step);
     const pinned = twin !== null && shownTwin(before, shownStep(before)) === null;
@@ -74,8 +77,8 @@ export function looking({ store, run, view, pictures, desk, compare }) {
       if (step > 0) ask("compared", [step, step - 1], (value) => ({ changed: value }));
       else answers = { ...answers, changed: null };
       ask("earlier", [step], (value) => ({ earlier: value }));
-      void view.complete().then(render);
-      compare.stay(state, step, ask);
+      void later()?.details.complete().then(render);
+      later()?.compare.stay(state, step, ask);
       render();
     }, STAY_MS);
   }
@@ -91,7 +94,7 @@ export function looking({ store, run, view, pictures, desk, compare }) {
         before: value && { step, place: value },
       }));
     else answers = { ...answers, before: null };
-    compare.lookAt(state, step, ask);
+    later()?.compare.lookAt(state, step, ask);
     const { depth } = state;
     if (depth !== null) ask("across", [step, depth], (value) => ({ across: value }));
   }
@@ -112,8 +115,11 @@ export function looking({ store, run, view, pictures, desk, compare }) {
     if (frame !== 0) return;
     frame = requestAnimationFrame(() => {
       frame = 0;
-      view.render(store.state, answers);
-      desk.effect(answers.earlier);
+      view.render(store.state);
+      const rest = later();
+      rest?.details.step(store.state);
+      rest?.details.render(store.state, answers);
+      rest?.desk.effect(answers.earlier);
     });
   }
 

@@ -3,45 +3,21 @@
 import { alertNow } from "../announce.js";
 import { setText } from "../dom.js";
 import { LabCaution } from "../elements/lab-caution.js";
-import { LabChoice } from "../elements/lab-choice.js";
 import { LabHazardLine } from "../elements/lab-hazard-line.js";
-import { LabNumber } from "../elements/lab-number.js";
 import { patterns } from "../elements/lab-picture.js";
-import { LabPlot } from "../elements/lab-plot.js";
 import { kernelVersion, loadFamily, useFamily } from "../lab.js";
 import { applyTheme, chosenTheme } from "../theme.js";
-import { SheetCompare } from "./elements/sheet-compare.js";
-import { SheetEditor } from "./elements/sheet-editor.js";
-import { SheetLayout } from "./elements/sheet-layout.js";
-import { SheetLevels } from "./elements/sheet-levels.js";
-import { SheetLine } from "./elements/sheet-line.js";
-import { SheetMask } from "./elements/sheet-mask.js";
-import { SheetPinned } from "./elements/sheet-pinned.js";
-import { SheetPlace } from "./elements/sheet-place.js";
-import { SheetReport } from "./elements/sheet-report.js";
+import { FAMILY } from "./early.js";
 import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
 import { mount } from "./page.js";
 import { bare } from "./embed.js";
-import { giveEarly, startEarly } from "./run.js";
-import { fetchEarly } from "./shipped.js";
 
+/** What the first picture is made of; the others come in `later.js`. */
 const ELEMENTS = {
   "lab-caution": LabCaution,
-  "lab-choice": LabChoice,
   "lab-hazard-line": LabHazardLine,
-  "lab-number": LabNumber,
-  "lab-plot": LabPlot,
-  "sheet-compare": SheetCompare,
-  "sheet-editor": SheetEditor,
-  "sheet-layout": SheetLayout,
-  "sheet-levels": SheetLevels,
-  "sheet-line": SheetLine,
-  "sheet-mask": SheetMask,
-  "sheet-pinned": SheetPinned,
-  "sheet-place": SheetPlace,
-  "sheet-report": SheetReport,
   "sheet-section": SheetSection,
   "sheet-steps": SheetSteps,
   "sheet-traveller": SheetTraveller,
@@ -60,10 +36,8 @@ async function start() {
     );
     return;
   }
-  startEarly();
-  fetchEarly(location.hash);
   try {
-    const family = await loadFamily("wafer", giveEarly);
+    const family = await loadFamily(FAMILY);
     useFamily(family);
     setText(document.getElementById("version"), `Bare Wafer, kernel ${kernelVersion()}`);
     // One set of hatches for all pictures of the page.

@@ -5,45 +5,42 @@ import { parseNumber, sentence } from "../format.js";
 import { detailsOf } from "../lab.js";
 import { eraseAll } from "../storage.js";
 import { applyTheme, onSystemTheme, setTheme } from "../theme.js";
-import { WHOLE, readAddress, shown as named, writeAddress } from "./address.js";
-import { leavesPinOut } from "./compare/link.js";
-import { comparison } from "./compare/pin.js";
-import { patched } from "./diff.js";
 import * as documents from "./document.js";
-import { editing } from "./editing.js";
-import { Desk } from "./layout/desk.js";
 import { looking } from "./looking.js";
+import { opening } from "./opening.js";
 import { Pictures } from "./pictures.js";
-import { presenting } from "./presenting.js";
 import { Run } from "./run.js";
-import { linkSafetySheet } from "./safety-link.js";
-import { saving } from "./saving.js";
-import { FIRST, NAMES, SHIPPED, shipped } from "./shipped.js";
+import { FIRST, SHIPPED } from "./shipped.js";
 import { Store } from "./store.js";
 import { tourButtons } from "./tour-offer.js";
 import { View, factOf } from "./view.js";
-import { forgetWork, keepWork, keptWork, readFlow } from "./work.js";
+import { forgetWork, readFlow } from "./work.js";
 
-/** @typedef {import("./types.js").FlowDoc} FlowDoc */
+/** @typedef {import("./later.js").Later} Later */
 /** @typedef {import("./types.js").State} State */
 
-/** The address and the kept work follow when things have come to rest. */
-const REST_MS = 400;
 /** A step of the film. */
 const PLAY_MS = 900;
+/** The rest of the page waits no longer than this for a first picture. */
+const LONGEST_MS = 1000;
+
 /**
  * @param {import("../lab.js").Family} family
  */
 export function mount(family) {
   const schema = family.glue.stepSchema();
   const store = new Store();
-  const view = new View(schema);
-  let restTimer = 0;
+  const view = new View();
   let playTimer = 0;
-  let written = "";
-  /** @type {FlowDoc | null} */
-  let base = null;
-  let wished = 0;
+  /** What comes after the first picture, once it is there. */
+  /** @type {Later | null} */
+  let later = null;
+  /** @type {Promise<Later | null> | null} */
+  let completing = null;
+  /** @type {(rest: Later) => void} */
+  let tellWhole = () => undefined;
+  /** @type {Promise<Later>} */
+  const whole = new Promise((resolve) => (tellWhole = resolve));
 
   const run = new Run(family, {
     loaded: (facts) => store.dispatch({ kind: "loaded", facts }),
@@ -58,10 +55,12 @@ export function mount(family) {
     },
     refused: (step, error) => {
       store.dispatch({ kind: "refused", step, error });
+      void complete();
       alertNow(`${sentence(error.message)} ${sentence(error.hint)}`);
     },
     broken: (details) => {
       store.dispatch({ kind: "broken", details });
+      void complete();
       alertNow("The computation broke down. Your flow is kept.");
     },
     pinned: (part) => store.dispatch({ kind: "pinned", part }),
@@ -74,23 +73,23 @@ export function mount(family) {
     },
   });
   const pictures = new Pictures(run);
-  const edits = editing({ store, schema, say });
-  const { copied, saveFlow, saveFigure } = saving({ store, view, say });
-  const desk = new Desk(family.glue, view.masks, {
-    edit: (doc) => edits.edit(doc),
-    hide: (hidden) => store.dispatch({ kind: "hide", hidden }),
-    say,
-  });
-  const present = presenting({
+  const { look, render, forget } = looking({
     store,
     run,
     view,
-    say,
-    address: () => writeAddress(store.state, base),
+    pictures,
+    shown: () => afterPaint(painted),
+    later: () => later,
   });
-
-  const compare = comparison({ store, run, say, base: () => base, edit: edits.edit });
-  const { look, render, forget } = looking({ store, run, view, pictures, desk, compare });
+  const flows = opening({
+    store,
+    run,
+    view,
+    pictures,
+    forget,
+    later: () => later,
+    whole,
+  });
 
   /** @param {string} text */
   function say(text) {
@@ -98,114 +97,39 @@ export function mount(family) {
     flash(text);
   }
 
-  function rest() {
-    clearTimeout(restTimer);
-    restTimer = window.setTimeout(() => {
-      const { state } = store;
-      if (state.work && !present.embedded) keepWork(state);
-      written = writeAddress(state, base, compare.base()) ?? "";
-      const here = location.pathname + location.search;
-      history.replaceState(null, "", written === "" ? here : written);
-    }, REST_MS);
+  function painted() {
+    run.shown();
+    void complete();
   }
 
-  /**
-   * @param {FlowDoc} doc
-   * @param {Partial<Extract<import("./store.js").Action, { kind: "open" }>>} [place]
-   */
-  function open(doc, place = {}) {
-    forget();
-    store.dispatch({
-      kind: "open",
-      doc,
-      base: "",
-      step: 0,
-      plumb: null,
-      depth: null,
-      // A run stays pinned, and is looked at as before.
-      view: {
-        ...WHOLE,
-        since: store.state.view.since,
-        both: store.state.view.both,
+  /** Loads the rest of the page; gives null, and says so, if it does not come. */
+  function complete() {
+    if (!completing) {
+      view.list();
+      render();
+    }
+    completing ??= import("./later.js").then(
+      (module) => {
+        later = module.later({ family, schema, store, run, view, say, flows });
+        listenTo(later.verbs);
+        Object.assign(buttons, later.buttons);
+        void later.details.complete().then(render);
+        render();
+        tellWhole(later);
+        return later;
       },
-      hidden: [],
-      notices: [],
-      work: false,
-      ...place,
-    });
-    view.section.measure();
-    run.flow(doc, pictures.wish(store.state, view.section.size));
-    const select = document.getElementById("flow");
-    if (select instanceof HTMLSelectElement) select.value = store.state.base;
-    rest();
-  }
-
-  /** Opens what the address says, or else the kept work, or else the first flow. */
-  async function restore() {
-    const fragment = location.hash;
-    written = fragment;
-    const address = readAddress(fragment, NAMES);
-    const kept = present.embedded ? null : keptWork();
-    if (address.flow === "" && kept) {
-      const { notices } = address;
-      base = kept.base === "" ? null : await shipped(kept.base);
-      open(kept.doc, {
-        ...kept,
-        view: { ...WHOLE, ...kept.view },
-        notices,
-        work: true,
-      });
-    } else await openShipped(address.flow || FIRST, address);
-    const notice = await compare.restore(address);
-    if (notice !== "") {
-      store.dispatch({
-        kind: "notices",
-        notices: [...store.state.notices, notice],
-      });
-    }
-  }
-
-  /**
-   * @param {string} name
-   * @param {import("./address.js").Address | null} address
-   */
-  async function openShipped(name, address) {
-    wished += 1;
-    const wish = wished;
-    const file = await shipped(name).catch((thrown) => {
-      alertNow(`The flow could not be loaded. ${detailsOf(thrown)}`);
-      store.dispatch({ kind: "notices", notices: [`The flow could not be loaded. ${thrown}`] });
-      return null;
-    });
-    if (!file || wish !== wished) return;
-    base = file;
-    const notices = [...(address?.notices ?? [])];
-    let doc = file;
-    if (address?.patch) {
-      try {
-        doc = patched(file, address.patch);
-      } catch (thrown) {
-        notices.push(`edit: ${detailsOf(thrown)}; the shipped flow is shown.`);
-      }
-    }
-    const asked = address?.step ?? "";
-    const byId = doc.steps.findIndex(({ id }) => id === asked);
-    if (asked !== "" && byId < 0) notices.push(`step: this flow has no step of that name.`);
-    const levels = documents.levelsOf(doc);
-    const hidden = address?.hidden ?? [];
-    for (const level of hidden.filter((one) => !levels.includes(one))) {
-      notices.push(`hide: this flow has no mask level ${named(level)}.`);
-    }
-    open(doc, {
-      base: name,
-      step: Math.max(0, byId),
-      plumb: address?.plumb ?? null,
-      depth: address?.depth ?? null,
-      hidden: hidden.filter((level) => levels.includes(level)),
-      show: address?.show ?? "",
-      notices,
-      ...(address ? { view: address.view } : {}),
-    });
+      (thrown) => {
+        const text = `A part of the page could not be loaded. ${detailsOf(thrown)}`;
+        store.dispatch({
+          kind: "notices",
+          notices: [...store.state.notices, text],
+        });
+        alertNow(text);
+        completing = null;
+        return null;
+      },
+    );
+    return completing;
   }
 
   function play() {
@@ -223,9 +147,8 @@ export function mount(family) {
     }, PLAY_MS);
   }
 
-  /** @type {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} */
+  /** @type {Verbs} */
   const verbs = {
-    ...desk.verbs,
     go: ({ step, by }) => {
       const wanted = by === undefined ? Number(step) : store.state.step + Number(by);
       performance.mark("step-wished");
@@ -260,62 +183,39 @@ export function mount(family) {
       store.dispatch({ kind: "unread", path: String(path), message: String(message) });
       alertNow(String(message));
     },
-    ...edits.verbs,
     chart: () => undefined,
-    save: ({ format }) => void saveFigure(String(format)),
     drawn: () => undefined,
   };
 
-  /** @type {Readonly<Record<string, () => void>>} */
+  /** @type {Record<string, () => void>} */
   const buttons = {
-    ...desk.buttons,
-    ...present.buttons,
-    ...compare.buttons,
     ...tourButtons(),
-    ...edits.buttons,
     empty: () => {
-      base = null;
-      open(documents.emptyWafer(), { work: true });
+      flows.openOwn(documents.emptyWafer());
       say("An empty wafer: insert its steps.");
     },
     "open-file": () => document.getElementById("file")?.click(),
-    "save-file": saveFlow,
-    "copy-link": () => {
-      const address = writeAddress(store.state, base, compare.base());
-      if (address === null) {
-        say("This flow is too long for a link: it is saved as a file instead.");
-        saveFlow();
-        return;
-      }
-      written = address;
-      history.replaceState(null, "", address);
-      void copied(location.href, leavesPinOut(address));
-    },
     erase: () => {
-      compare.unpin();
+      later?.compare.unpin();
       eraseAll();
       forgetWork();
       applyTheme();
-      void openShipped(FIRST, null);
+      void flows.openShipped(FIRST, null);
       say("Everything stored in this browser by this page is erased.");
     },
     restart: () => {
-      const { doc, base: name, step, plumb, depth, view: shown, hidden, work } = store.state;
       run.restart();
-      if (doc) open(doc, { base: name, step, plumb, depth, view: shown, hidden, work });
-      compare.again();
+      flows.again();
+      later?.compare.again();
     },
   };
 
-  for (const [verb, act] of Object.entries(verbs)) {
-    document.addEventListener(`lab:${verb}`, (event) => {
-      const detail = event instanceof CustomEvent ? event.detail : null;
-      act(typeof detail === "object" && detail !== null ? detail : {});
-    });
-  }
-  document.addEventListener("click", (event) => {
+  listenTo(verbs);
+  document.addEventListener("click", async (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
-    if (button && button.getAttribute("aria-disabled") !== "true") buttons[button.id]?.();
+    if (!button || button.id === "" || button.getAttribute("aria-disabled") === "true") return;
+    if (!buttons[button.id] && !later) await complete();
+    buttons[button.id]?.();
   });
   document.addEventListener("keydown", (event) => {
     const field =
@@ -336,12 +236,11 @@ export function mount(family) {
     event.preventDefault();
     verbs["go"]?.({ by });
   });
-  const flows = document.getElementById("flow");
-  if (flows instanceof HTMLSelectElement) fillFlows(flows);
-  linkSafetySheet(store);
-  flows?.addEventListener("change", () => {
-    if (flows instanceof HTMLSelectElement && flows.value !== "") {
-      void openShipped(flows.value, null);
+  const select = document.getElementById("flow");
+  if (select instanceof HTMLSelectElement) fillFlows(select);
+  select?.addEventListener("change", () => {
+    if (select instanceof HTMLSelectElement && select.value !== "") {
+      void flows.openShipped(select.value, null);
     }
   });
   document.getElementById("file")?.addEventListener("change", (event) => {
@@ -350,8 +249,7 @@ export function mount(family) {
     if (!file || !(input instanceof HTMLInputElement)) return;
     readFlow(file)
       .then((doc) => {
-        base = null;
-        open(doc, { work: true });
+        flows.openOwn(doc);
         say(`Opened ${file.name}`);
       })
       .catch((thrown) => {
@@ -368,8 +266,8 @@ export function mount(family) {
       run.flow(state.doc, pictures.wish(state, view.section.size), state.told.length);
     }
     look(state, before);
-    desk.follow(state);
-    present.follow(state, before);
+    later?.follow(state, before);
+    if (state.show !== "") void complete();
     if (state.step !== before.step || (state.doc !== before.doc && before.doc)) tell(state);
     if (
       state.doc !== before.doc ||
@@ -381,11 +279,13 @@ export function mount(family) {
       state.show !== before.show ||
       state.pin?.doc !== before.pin?.doc
     ) {
-      rest();
+      flows.rest();
     }
     const onlyStep = state.step !== before.step && state.told === before.told;
-    if (onlyStep && state.doc === before.doc && state.refusal === null) view.step(state);
-    else render();
+    if (onlyStep && state.doc === before.doc && state.refusal === null) {
+      view.step(state);
+      later?.details.step(state);
+    } else render();
   });
 
   /** @param {State} state */
@@ -401,23 +301,48 @@ export function mount(family) {
     }
   }
 
-  window.addEventListener("hashchange", () => {
-    if (location.hash !== written) void restore();
-  });
   document.getElementById("theme")?.addEventListener("change", (event) => {
     if (event.target instanceof HTMLSelectElement) setTheme(event.target.value);
-    view.refresh();
+    later?.details.refresh();
   });
   onSystemTheme(() => {
     applyTheme();
-    view.refresh();
+    later?.details.refresh();
   });
   document.querySelector(".skip")?.addEventListener("click", (event) => {
     // The fragment holds the state, so the link must not change it.
     event.preventDefault();
     document.getElementById("section-name")?.focus();
   });
-  void restore();
+  void flows.restore();
+  window.setTimeout(() => void complete(), LONGEST_MS);
+}
+
+/** @typedef {Readonly<Record<string, (detail: Record<string, unknown>) => void>>} Verbs */
+
+/**
+ * Carries out what the elements send.
+ * @param {Verbs} verbs
+ */
+function listenTo(verbs) {
+  for (const [verb, act] of Object.entries(verbs)) {
+    document.addEventListener(`lab:${verb}`, (event) => {
+      const detail = event instanceof CustomEvent ? event.detail : null;
+      act(typeof detail === "object" && detail !== null ? detail : {});
+    });
+  }
+}
+
+/** @param {() => void} act */
+function afterPaint(act) {
+  requestAnimationFrame(() => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      act();
+    };
+    port2.postMessage(null);
+  });
 }
 
 /** @param {HTMLSelectElement} select */

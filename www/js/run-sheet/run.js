@@ -3,8 +3,7 @@
  * kind are asked one at a time; of those that wait only the latest is kept.
  */
 
-import { startWorker } from "../own-worker.js";
-import { engine } from "./engine.js";
+import { UNLOADED, flowWorker, takeEarly } from "./early.js";
 
 /** @typedef {import("./engine.js").Order} Order */
 /** @typedef {import("./engine.js").Reply} Reply */
@@ -22,47 +21,22 @@ import { engine } from "./engine.js";
  * @typedef {{ values: unknown[], take: (value: unknown) => void }} Question
  */
 
-/** A worker that was started before there was anything to run. */
-/** @type {Worker | null} */
-let early = null;
-/** What that worker was given to start with. */
-/** @type {WebAssembly.Module | null} */
-let given = null;
-
-/** Starts a worker, so that it is there when the kernel is. */
-export function startEarly() {
-  try {
-    early = newWorker();
-  } catch {
-    // A frame of opaque origin has no workers.
-  }
-}
-
-/**
- * Gives that worker the kernel as soon as it is compiled.
- * @param {WebAssembly.Module} module
- */
-export function giveEarly(module) {
-  early?.postMessage({ kind: "start", module });
-  given = early && module;
-}
-
-function newWorker() {
-  return startWorker(new URL("./worker.js", import.meta.url));
-}
-
 export class Run {
   #family;
   #listener;
   #generation = 0;
   /** The last flow that the run has loaded, as far as the page knows. */
   #loaded = 0;
+  /** The last flow of which the page has painted a picture. */
+  #shown = 0;
   #pins = 0;
   #ids = 0;
-  /** @type {(message: object) => void} */
+  /** @type {(message: Order) => void} */
   #post = () => undefined;
   /** @type {Worker | null} */
   #worker = null;
+  /** What broke down before there was a flow: told when one is handed over. */
+  #unfit = "";
   /** @type {Map<number, { kind: Kind, take: (value: unknown) => void }>} */
   #asked = new Map();
   /** @type {Map<Kind, Question | null>} kinds that are being answered, with what waits */
@@ -79,26 +53,42 @@ export class Run {
   }
 
   #start() {
-    const { module, glue } = this.#family;
+    const { module } = this.#family;
+    const early = takeEarly();
     try {
-      const worker = early ?? newWorker();
-      early = null;
+      const worker = early?.worker ?? flowWorker();
       worker.addEventListener("message", ({ data }) => {
         if (worker === this.#worker) this.#receive(data);
       });
       worker.addEventListener("error", (event) => {
         event.preventDefault();
-        this.#listener.broken(event.message || "the worker could not be loaded");
+        this.#fail(event.message || UNLOADED);
       });
-      if (given !== module) worker.postMessage({ kind: "start", module });
-      given = null;
+      if (early?.given !== module) worker.postMessage({ kind: "start", module });
       this.#worker = worker;
       this.#post = (message) => worker.postMessage(message);
     } catch {
       // A frame of opaque origin has no workers: the page computes itself, step by step.
-      const carryOut = engine(glue, (reply) => this.#receive(reply));
-      this.#post = (message) => carryOut(/** @type {Order} */ (message));
+      const carryOut = this.#ownEngine();
+      this.#post = (message) => void carryOut.then((act) => act(message));
     }
+    this.#unfit = early?.broken ?? "";
+  }
+
+  async #ownEngine() {
+    try {
+      const { engine } = await import("./engine.js");
+      return engine(this.#family.glue, (reply) => this.#receive(reply));
+    } catch (thrown) {
+      this.#fail(String(thrown));
+      return () => undefined;
+    }
+  }
+
+  /** @param {string} details */
+  #fail(details) {
+    if (this.#generation === 0) this.#unfit = details;
+    else this.#listener.broken(details);
   }
 
   /** A new worker after a breakdown; the flow has to be handed over again. */
@@ -129,6 +119,14 @@ export class Run {
       has: current ? has : 0,
     };
     this.#post(order);
+    if (this.#unfit !== "") this.#listener.broken(this.#unfit);
+  }
+
+  /** Tells that the first picture of the flow has been painted, if that was not told before. */
+  shown() {
+    if (this.#shown === this.#generation) return;
+    this.#shown = this.#generation;
+    this.#post({ kind: "shown" });
   }
 
   /**
@@ -176,7 +174,7 @@ export class Run {
       return;
     }
     if (reply.kind === "broken") {
-      this.#listener.broken(reply.details);
+      this.#fail(reply.details);
       return;
     }
     if (reply.kind === "pinned" || reply.kind === "pinned-step") {

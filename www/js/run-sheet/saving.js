@@ -3,13 +3,15 @@
 import { alertNow } from "../announce.js";
 import { detailsOf } from "../lab.js";
 import { copy, download, offer, saveChart } from "../save.js";
+import { leavesPinOut } from "./compare/link.js";
 import { flowText } from "./work.js";
 
 /**
- * @param {{ store: import("./store.js").Store, view: import("./view.js").View,
- *   say: (text: string) => void }} page
+ * @param {{ store: import("./store.js").Store, details: import("./details.js").Details,
+ *   say: (text: string) => void,
+ *   flows: ReturnType<typeof import("./opening.js").opening> }} page
  */
-export function saving({ store, view, say }) {
+export function saving({ store, details, say, flows }) {
   /**
    * @param {string} text
    * @param {boolean} alone whether the pinned run was too long for it
@@ -37,7 +39,7 @@ export function saving({ store, view, say }) {
 
   /** @param {string} format */
   async function saveFigure(format) {
-    const { chart, ghost } = view.shownChart();
+    const { chart, ghost } = details.shownChart();
     const { doc, step } = store.state;
     if (!chart || !doc || !["csv", "svg", "png"].includes(format)) return;
     const name = `${doc.flow}-${doc.steps[step]?.id ?? step + 1}`;
@@ -49,5 +51,20 @@ export function saving({ store, view, say }) {
     }
   }
 
-  return { copied, saveFlow, saveFigure };
+  function copyLink() {
+    const address = flows.link();
+    if (address === null) {
+      say("This flow is too long for a link: it is saved as a file instead.");
+      saveFlow();
+      return;
+    }
+    flows.write(address);
+    void copied(location.href, leavesPinOut(address));
+  }
+
+  /** @type {Record<string, (detail: Record<string, unknown>) => void>} */
+  const verbs = { save: ({ format }) => void saveFigure(String(format)) };
+  /** @type {Record<string, () => void>} */
+  const buttons = { "save-file": saveFlow, "copy-link": copyLink };
+  return { verbs, buttons };
 }

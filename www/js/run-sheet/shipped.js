@@ -55,11 +55,10 @@ async function load(name) {
 }
 
 /**
- * Fetches the flow that a link will ask for while the kernel is still on its way.
+ * The file of the flow that a link names, if it names one.
  * @param {string} fragment
  */
-export function fetchEarly(fragment) {
+export function linked(fragment) {
   const name = new URLSearchParams(fragment.replace(/^#/, "")).get("flow") ?? "";
-  // What cannot be fetched is told to whoever asks for it.
-  if (NAMES.includes(name)) shipped(name).catch(() => undefined);
+  return NAMES.includes(name) ? shipped(name) : null;
 }

@@ -1,24 +1,13 @@
-/** Hands each element the part of the state that it shows. */
+/** Hands the elements of the first picture the part of the state that they show. */
 
 import { LabCaution } from "../elements/lab-caution.js";
 import { LabHazardLine } from "../elements/lab-hazard-line.js";
-import { LabPlot } from "../elements/lab-plot.js";
-import { h, rebuild, setText } from "../dom.js";
+import { find, h, rebuild, setText } from "../dom.js";
 import { sentence, spoken } from "../format.js";
 import { cautions, cautionsOf } from "../lab.js";
-import { CompareView } from "./compare/view.js";
-import { SheetEditor } from "./elements/sheet-editor.js";
-import { SheetLayout } from "./elements/sheet-layout.js";
-import { SheetLevels } from "./elements/sheet-levels.js";
-import { SheetLine } from "./elements/sheet-line.js";
-import { SheetMask } from "./elements/sheet-mask.js";
-import { SheetPlace } from "./elements/sheet-place.js";
-import { SheetReport } from "./elements/sheet-report.js";
 import { SheetSection } from "./elements/sheet-section.js";
 import { SheetSteps } from "./elements/sheet-steps.js";
 import { SheetTraveller } from "./elements/sheet-traveller.js";
-import { fieldsOf } from "./fields.js";
-import { listsOf, partsOf } from "./lists.js";
 import { shownStep } from "./store.js";
 
 /** @typedef {import("../types.js").Json} Json */
@@ -34,59 +23,18 @@ import { shownStep } from "./store.js";
  *   pinnedAcross: import("./types.js").Chart | null }} Answers
  */
 
-/**
- * @template {HTMLElement} T
- * @param {string} tag
- * @param {new () => T} kind
- * @returns {T}
- */
-function find(tag, kind) {
-  const element = document.querySelector(tag);
-  if (!(element instanceof kind)) throw new Error(`the page has no ${tag}`);
-  return element;
-}
-
 export class View {
   #traveller = find("sheet-traveller", SheetTraveller);
   section = find("sheet-section", SheetSection);
-  /** What the drawing desk shows. */
-  masks = {
-    layout: find("sheet-layout", SheetLayout),
-    levels: find("sheet-levels", SheetLevels),
-    mask: find("sheet-mask", SheetMask),
-    line: find("sheet-line", SheetLine),
-  };
   #steps = find("sheet-steps", SheetSteps);
-  #place = find("sheet-place", SheetPlace);
-  #plot = find("lab-plot", LabPlot);
-  #report = find("sheet-report", SheetReport);
-  #editor = find("sheet-editor", SheetEditor);
   #caution = find("lab-caution", LabCaution);
   #line = find("lab-hazard-line", LabHazardLine);
-  #schema;
   /**
    * Cautions that were asked for, by what a step has said or by its settings.
    * @type {WeakMap<object, import("../types.js").Callout[]>}
    */
   #rows = new WeakMap();
-
-  /**
-   * Where the bench of a step opens: nowhere before its words are loaded.
-   * @type {typeof import("./to-bench.js").benchLink}
-   */
-  #benchLink = () => ({ address: "", carries: "" });
-
-  /** @param {readonly import("../types.js").OperationSchema[]} schema of the steps */
-  constructor(schema) {
-    this.#schema = schema;
-    this.compare = new CompareView(schema);
-  }
-
-  /** Loads what no picture waits for. */
-  async complete() {
-    const { benchLink } = await import("./to-bench.js");
-    this.#benchLink = benchLink;
-  }
+  #listed = false;
 
   /**
    * What follows a step at once: where in the flow it is, and its caution in a line. The rest of
@@ -120,7 +68,6 @@ export class View {
       width: facts?.widthUm ?? 1,
       stale: behind,
     });
-    this.compare.step(state);
     const rows = this.cautions(doc.steps[step]?.step, told[step]);
     this.#line.render({ rows });
     // Nothing is told of a step that has not run: its cautions wait for nothing.
@@ -136,15 +83,10 @@ export class View {
     this.#caution.dataset["step"] = String(step + 1);
   }
 
-  /**
-   * @param {State} state
-   * @param {Answers} answers
-   */
-  render(state, answers) {
-    const { doc, facts, told } = state;
+  /** @param {State} state */
+  render(state) {
+    const { doc, facts, told, step } = state;
     if (!doc) return;
-    const step = state.step;
-    const fact = factOf(state, step);
     const count = doc.steps.length;
     const title = facts?.title || doc.title || doc.flow;
     setText(document.querySelector("title"), `${doc.flow}, step ${step + 1} · Bare Wafer`);
@@ -160,8 +102,21 @@ export class View {
     ])) {
       document.getElementById(id)?.setAttribute("aria-disabled", String(off));
     }
+    if (this.#listed) this.#list(state);
+    this.step(state);
+    this.#cautionsOf(step, this.cautions(doc.steps[step]?.step, told[step]));
+  }
+
+  /** From now on the list of steps is shown, too: no first picture waits for it. */
+  list() {
+    this.#listed = true;
+  }
+
+  /** @param {State} state */
+  #list(state) {
+    const { doc, told } = state;
     this.#traveller.render({
-      rows: doc.steps.map(({ id, step: object, note, purpose }, k) => {
+      rows: (doc?.steps ?? []).map(({ id, step: object, note, purpose }, k) => {
         const known = factOf(state, k);
         const said = told[k]?.report.id === id ? told[k] : undefined;
         return {
@@ -178,48 +133,6 @@ export class View {
         };
       }),
     });
-    this.compare.render(state, answers);
-    this.step(state);
-    if (answers.place) this.#place.render(answers.place, state.depth);
-    const charts = answers.place ? [answers.place.chart] : [];
-    const first = state.depth !== null && answers.across ? [answers.across] : [];
-    const all = [...first, ...charts];
-    const ghost = first.length > 0 ? answers.pinnedAcross : (answers.pinnedPlace?.chart ?? null);
-    const [id = ""] = all.map((chart) => chart.id);
-    this.#plot.render({
-      charts: all,
-      id,
-      ghost: state.pin ? ghost : null,
-      pinned: "A",
-    });
-    const report = told[step]?.report ?? null;
-    const refusal = state.refusal && [step, -1].includes(state.refusal.step) ? state.refusal : null;
-    this.#report.render({
-      purpose: fact?.purpose ?? "",
-      report,
-      changed: answers.changed,
-      earlier: state.pin ? null : answers.earlier,
-      sentences: answers.sentences,
-      summary: state.summary,
-      last: step === count - 1,
-      refusal: refusal?.error ?? null,
-      bench: this.#benchLink(
-        doc,
-        step,
-        answers.before?.step === step ? answers.before.place : null,
-      ),
-    });
-    this.#editor.render({
-      key: `${doc.flow} ${doc.steps[step]?.id}`,
-      operation: String(doc.steps[step]?.step["operation"] ?? ""),
-      fields: fieldsOf(this.#schema, doc, step),
-      lists: listsOf(this.#schema, doc, step),
-      parts: partsOf(this.#schema, doc, step),
-      errors: errorsOf(state),
-      note: doc.steps[step]?.note ?? "",
-    });
-    this.#cautionsOf(step, this.cautions(doc.steps[step]?.step, told[step]));
-    setText(document.getElementById("section-words"), answers.sentences.join(" "));
   }
 
   /**
@@ -273,15 +186,6 @@ export class View {
           ]),
     ]);
   }
-
-  /** Draws the plot again in the palette in use. */
-  refresh() {
-    this.#plot.refresh();
-  }
-
-  shownChart() {
-    return this.#plot.shown;
-  }
 }
 
 /**
@@ -293,17 +197,4 @@ export function factOf({ doc, facts }, step) {
   const [own, known] = [doc?.steps[step], facts?.steps[step]];
   if (!own || !known) return null;
   return own.id === known.id && own.step["operation"] === known.operation ? known : null;
-}
-
-/**
- * Messages by field of the step in view: texts that were not read, and the kernel's refusal.
- * @param {State} state
- * @returns {Record<string, string>}
- */
-function errorsOf({ refusal, unread, step }) {
-  const path = /^steps\[(\d+)\]\.step\.(.+)$/.exec(refusal?.error.field ?? "");
-  if (!refusal || !path || Number(path[1]) !== step) return { ...unread };
-  const { message, hint } = refusal.error;
-  const words = message.replace(/^step \d+ \([^)]*\), (?:[a-z_.[\]\d]+: )?/, "");
-  return { [String(path[2])]: `${sentence(words)} ${sentence(hint)}`, ...unread };
 }

@@ -2,23 +2,22 @@
  * Runs flows off the page: `{ kind: "start", module }` first, then the orders of `engine.js`.
  */
 
-import { engine } from "./engine.js";
-
 /** The part of the kernel that runs flows. */
 const FAMILY = "wafer";
 
-/** The glue is on its way while the page compiles the module. */
-/** @type {Promise<import("./engine.js").Glue>} */
-const loading = import(`../../pkg/${FAMILY}.js`);
+/** Both are on their way while the page compiles the module, and at once what the engine imports. */
+/** @type {Promise<[typeof import("./engine.js"), import("./engine.js").Glue]>} */
+const loading = Promise.all([import("./engine.js"), import(`../../pkg/${FAMILY}.js`)]);
+const along = Promise.all([import("../paths.js"), import("./compare/background.js")]);
 // A start tells what went wrong.
-loading.catch(() => undefined);
+for (const some of [loading, along]) some.catch(() => undefined);
 
 /** @type {Promise<(order: import("./engine.js").Order) => void> | null} */
 let started = null;
 
 /** @param {WebAssembly.Module} module */
 async function start(module) {
-  const glue = await loading;
+  const [{ engine }, glue] = await loading;
   await glue.default({ module_or_path: module });
   return engine(glue, (reply) => self.postMessage(reply));
 }

@@ -1,6 +1,6 @@
 /** Hands the comparison its part of the state. */
 
-import { setText } from "../../dom.js";
+import { find, setText } from "../../dom.js";
 import { quantity, sentence } from "../../format.js";
 import { SheetCompare } from "../elements/sheet-compare.js";
 import { SheetPinned } from "../elements/sheet-pinned.js";
@@ -128,16 +128,4 @@ function wordsOf(state) {
     words.push(`${place}: ${sentence(error.message)}`);
   } else if (!pin.summary) words.push(`${pin.told.length} of ${count} steps of A are computed.`);
   return words.join(" ");
-}
-
-/**
- * @template {HTMLElement} T
- * @param {string} tag
- * @param {new () => T} kind
- * @returns {T}
- */
-function find(tag, kind) {
-  const element = document.querySelector(tag);
-  if (!(element instanceof kind)) throw new Error(`the page has no ${tag}`);
-  return element;
 }
