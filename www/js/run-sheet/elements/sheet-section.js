@@ -3,7 +3,13 @@ import { drawShapes } from "../../elements/lab-picture.js";
 import { h, s, send, setText } from "../../dom.js";
 import { plain } from "../../format.js";
 import { hang, placeIn } from "../plumb.js";
-import { EXAGGERATIONS, heightsFor, nearestExaggeration, panned, zoomed } from "./section-ranges.js";
+import {
+  EXAGGERATIONS,
+  heightsFor,
+  nearestExaggeration,
+  panned,
+  zoomed,
+} from "./section-ranges.js";
 
 /** @typedef {import("../types.js").SectionPicture} SectionPicture */
 /** @typedef {import("./section-ranges.js").Ranges} Ranges */
