@@ -145,7 +145,7 @@ fn every_recipe_runs_with_its_defaults_and_names_its_hazards() {
     shows(json!({"film": "phosphorus_glass", "time_min": 30}), &["SIH4", "PH3", "O2"]);
     shows(
         json!({"film": "aluminum", "method": "evaporation", "time_min": 8}),
-        &["HV_XRAY", "VACUUM"],
+        &["EVAPORATOR", "VACUUM"],
     );
     shows(
         json!({"film": "aluminum", "method": "sputter", "time_min": 8}),
