@@ -10,6 +10,7 @@ import { readFile } from "node:fs/promises";
 import { launch, serveSite } from "./harness.mjs";
 import { Lab } from "./lab.mjs";
 import { Sheet } from "./sheet.mjs";
+import { LISTEN } from "./waiting.mjs";
 
 const REQUESTS = JSON.parse(
   await readFile(new URL("../../crates/process/benches/requests.json", import.meta.url), "utf8"),
@@ -46,6 +47,7 @@ function quantile(times, part) {
 
 const [browser, server] = await Promise.all([launch(), serveSite()]);
 const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+await page.addInitScript({ content: LISTEN });
 await page.goto(server.address);
 await new Lab(page, server.address).ready();
 
@@ -151,6 +153,7 @@ const ions = [
 async function timeFlow(flow, edits) {
   // A visit of its own: nothing is loaded yet.
   const visit = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+  await visit.addInitScript({ content: LISTEN });
   await visit.goto(`${server.address}run-sheet.html#v=1&flow=${flow}`);
   const sheet = new Sheet(visit);
   await sheet.section().waitFor({ timeout: 60_000 });

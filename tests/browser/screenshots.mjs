@@ -5,6 +5,7 @@ import { join } from "node:path";
 
 import { OUT, launch, serveSite } from "./harness.mjs";
 import { BENCHES, Lab } from "./lab.mjs";
+import { LISTEN } from "./waiting.mjs";
 
 const folder = join(OUT, "../screenshots");
 await mkdir(folder, { recursive: true });
@@ -19,6 +20,7 @@ for (const { id, operations } of BENCHES) {
           deviceScaleFactor: width === 360 ? 2 : 1,
           reducedMotion: "reduce",
         });
+        await context.addInitScript({ content: LISTEN });
         const page = await context.newPage();
         page.on("console", (message) => console.error(`${id}: ${message.text()}`));
         await page.goto(`${server.address}#v=1&bench=${id}&operation=${operation}`);
