@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 
-import { answered, eventually, frames } from "./waiting.mjs";
+import { answered, eventually, frames, looksAs, looksOtherThan } from "./waiting.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {readonly [number, number]} Point x and y in µm */
@@ -105,7 +105,7 @@ export class Masks {
    * @param {string} before
    */
   async looks(before) {
-    await eventually(async () => assert.equal(await this.look(), before, "the drawing's look"));
+    await looksAs(() => this.look(), before);
   }
 
   /**
@@ -113,11 +113,7 @@ export class Masks {
    * @param {string} before
    */
   async looksOther(before) {
-    return eventually(async () => {
-      const now = await this.look();
-      assert.notEqual(now, before, "the drawing's look");
-      return now;
-    });
+    return looksOtherThan(() => this.look(), before);
   }
 
   /**

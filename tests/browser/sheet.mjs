@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 
-import { answered, eventually, frames } from "./waiting.mjs";
+import { answered, eventually, frames, looksAs, looksOtherThan } from "./waiting.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
@@ -186,7 +186,7 @@ export class Sheet {
    * @param {string} before
    */
   async looks(before) {
-    await eventually(async () => assert.equal(await this.look(), before, "the section's look"));
+    await looksAs(() => this.look(), before);
   }
 
   /**
@@ -194,11 +194,7 @@ export class Sheet {
    * @param {string} before
    */
   async looksOther(before) {
-    return eventually(async () => {
-      const now = await this.look();
-      assert.notEqual(now, before, "the section's look");
-      return now;
-    });
+    return looksOtherThan(() => this.look(), before);
   }
 
   /** What the section looks like, as a number, once no picture is on its way. */

@@ -3,6 +3,8 @@
  * long that takes is the machine's affair. No test sleeps for a while and hopes.
  */
 
+import assert from "node:assert/strict";
+
 /** @typedef {import("playwright-core").Page} Page */
 
 /** A busy machine may take so long over what takes a moment on an idle one. */
@@ -25,6 +27,28 @@ export async function eventually(asserted, patience = PATIENCE_MS) {
     }
     await new Promise((resolve) => setTimeout(resolve, 40));
   }
+}
+
+/**
+ * Waits until something looks as it did.
+ * @param {() => Promise<string>} look
+ * @param {string} before
+ */
+export async function looksAs(look, before) {
+  await eventually(async () => assert.equal(await look(), before, "the look"));
+}
+
+/**
+ * Waits until something looks different, and gives its look.
+ * @param {() => Promise<string>} look
+ * @param {string} before
+ */
+export async function looksOtherThan(look, before) {
+  return eventually(async () => {
+    const now = await look();
+    assert.notEqual(now, before, "the look");
+    return now;
+  });
 }
 
 /**
